@@ -1,0 +1,1 @@
+"""castlang: a plain-text language for one-off cast pieces, and its compiler."""

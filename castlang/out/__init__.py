@@ -1,0 +1,1 @@
+"""What is written: PDF, CSV, JSON, text."""

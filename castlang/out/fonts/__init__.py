@@ -1,0 +1,1 @@
+"""The typeface that is embedded in the PDF, with its licence."""

@@ -1,0 +1,174 @@
+"""The network of a build and a plan for it. Time is whole minutes from midnight of the build's start day."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from datetime import date
+from enum import StrEnum
+
+from castlang.source.model import Span
+from castlang.spec.model import NOWHERE
+
+
+class Point(StrEnum):
+    """An end of a task."""
+
+    START = "start"
+    END = "end"
+
+
+class Why(StrEnum):
+    """What makes a gap or holds a start back."""
+
+    SEQUENCE = "sequence"  # the line above comes first
+    AFTER = "after"  # an `after` line
+    WAIT = "wait"  # wait, within
+    CURE = "cure"
+    DRY = "dry"
+    RECOAT = "recoat"  # between coats or lifts
+    WINDOW = "window"  # wet on wet, at the last spot
+    COVER = "cover"  # covering follows at once
+    DATE = "date"  # earliest, latest, start of the build
+    ARRIVAL = "arrival"  # a fitting or stock on its way
+    CREW = "crew"  # plan only: waits for people
+    STATION = "station"  # plan only
+    MOLD = "mold"  # plan only: waits for a mold or temporary work
+    HOURS = "hours"  # plan only: waits for the shop to open
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Need:
+    """What a task takes of a capacity while it runs."""
+
+    resource: str
+    amount: int = 1
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Task:
+    """One step of one copy: `stool.3.hone.grit-120`.
+
+    minutes of work. crew: (role or None for anybody, people). needs: stations. A task with no crew and no
+    minutes is a point in time. earliest and latest bound start and end. unattended tasks (no crew) run by
+    the clock; others run in the shop's hours. owner, step: where it comes from; copy "3", "m1" or "".
+    """
+
+    name: str
+    minutes: int
+    crew: tuple[tuple[str | None, int], ...] = ()
+    needs: tuple[Need, ...] = ()
+    may_pause: bool = False
+    through_breaks: bool = False
+    earliest: int | None = None
+    latest: int | None = None
+    owner: str = ""
+    step: str = ""
+    copy: str = ""
+    part: str = ""
+    kind: str = ""
+    span: Span = field(default=NOWHERE, compare=False)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class GapEdge:
+    """`least <= point(after) - point(before) <= longest`, in minutes; longest None is no limit.
+    says: the reason in shop words ("cure of stool.3.body")."""
+
+    before: str
+    after: str
+    least: int
+    longest: int | None = None
+    before_point: Point = Point.END
+    after_point: Point = Point.START
+    why: Why = Why.SEQUENCE
+    says: str = ""
+    span: Span = field(default=NOWHERE, compare=False)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Hold:
+    """A capacity held from the start of one task to the end of another (or to the end of the plan)."""
+
+    resource: str
+    first: str
+    last: str | None
+    amount: int = 1
+    span: Span = field(default=NOWHERE, compare=False)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Resource:
+    """Something with a number of places. kind: "station", "mold", "temp". closed: (from, to) minutes in
+    which nothing may run on it (what it holds may stay)."""
+
+    name: str
+    capacity: int
+    kind: str = "station"
+    closed: tuple[tuple[int, int], ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Hours:
+    """The shop's open hours and people.
+
+    week: for Monday to Sunday the open spells of the day as (from, to) minutes of the day, sorted, with
+    breaks between them. closed: days (counted from the start day, 0) on which nothing is open.
+    start: the first day's date. crew: people by role (None: no role told). away: day -> people missing,
+    by role (None: anybody).
+    """
+
+    start: date
+    week: tuple[tuple[tuple[int, int], ...], ...]
+    closed: frozenset[int] = frozenset()
+    crew: tuple[tuple[str | None, int], ...] = ()
+    away: Mapping[int, tuple[tuple[str | None, int], ...]] = field(default_factory=dict)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Network:
+    """Everything that a plan must keep. tasks, gaps, holds in a fixed order; due in minutes."""
+
+    tasks: tuple[Task, ...]
+    gaps: tuple[GapEdge, ...]
+    holds: tuple[Hold, ...]
+    resources: tuple[Resource, ...]
+    hours: Hours
+    due: int | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Placed:
+    """A task in the plan: when it runs. spells: the (from, to) minutes really worked; latest: the latest
+    start that would not move the finish of the plan; slack = latest - start in clock minutes."""
+
+    task: str
+    start: int
+    end: int
+    spells: tuple[tuple[int, int], ...]
+    latest: int
+    slack: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Link:
+    """One link of the critical chain: `task` could not start (or end) sooner because of `before`.
+    gap: minutes between the end of `before` and the start of `task`."""
+
+    task: str
+    before: str | None
+    why: Why
+    gap: int
+    says: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Plan:
+    """A plan for a network. placed goes by start, then name. critical: the chain that sets the finish, in
+    order of time. finish: the last end, in minutes. bound: no plan can finish sooner than this. made: how
+    the plan was found, in a sentence."""
+
+    network: Network
+    placed: tuple[Placed, ...]
+    critical: tuple[Link, ...]
+    finish: int
+    bound: int
+    made: str

@@ -1,0 +1,1 @@
+"""What the trade knows: one small file a rule."""

@@ -1,0 +1,1 @@
+"""What to show: documents without a format. Figures are rounded for display here and only here."""

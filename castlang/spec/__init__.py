@@ -1,0 +1,1 @@
+"""What was meant: names resolved, units taken, nothing missing."""

@@ -1,0 +1,1 @@
+"""What was written: the lines of a build, parsed."""

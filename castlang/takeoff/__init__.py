@@ -1,0 +1,1 @@
+"""How much: shapes, faces, layers, mixes, batches, coats, loads."""

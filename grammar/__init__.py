@@ -1,0 +1,1 @@
+"""The grammar of the language: `castlang.lark` is the only statement of the syntax."""
