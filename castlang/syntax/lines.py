@@ -1,0 +1,38 @@
+"""Logical lines: indentation measured, blank and comment lines set aside."""
+
+from dataclasses import dataclass
+
+from castlang.problems.model import Problem
+from castlang.source.model import SourceFile, Span
+from castlang.syntax import findings
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LogicalLine:
+    """A line with something on it: number from 1, spaces in front, the whole text without its end."""
+
+    number: int
+    indent: int
+    text: str
+
+
+def logical_lines(source: SourceFile) -> tuple[tuple[LogicalLine, ...], tuple[Problem, ...]]:
+    """The lines that say something, and what is wrong with their indentation."""
+    lines: list[LogicalLine] = []
+    problems: list[Problem] = []
+    text = source.text.removeprefix("\ufeff").replace("\r\n", "\n").replace("\r", "\n")
+    for number, raw in enumerate(text.split("\n"), 1):
+        stripped = raw.strip(" \t")
+        if not stripped or stripped.startswith("#"):
+            continue
+        front = raw[: len(raw) - len(raw.lstrip(" \t"))]
+        if "\t" in front:
+            column = front.index("\t") + 1
+            span = Span(file=source.name, line=number, column=column, end=len(front) + 1)
+            problems.append(
+                Problem(finding=findings.TAB_INDENT, message="a tab stands in the indentation", span=span)
+            )
+            front = front.expandtabs(4)
+        body = raw.lstrip(" \t").rstrip(" \t").replace("\t", " ")
+        lines.append(LogicalLine(number=number, indent=len(front), text=" " * len(front) + body))
+    return tuple(lines), tuple(problems)

@@ -1,0 +1,88 @@
+"""The lines of a build as they were written: words, labelled parts, statements with lines under them."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+
+from castlang.source.model import Span
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Word:
+    """One token; `kind` is its terminal in small letters ("name", "number", "unit", "sprayed")."""
+
+    kind: str
+    text: str
+    span: Span = field(compare=False)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Part:
+    """Some tokens with the label of the grammar's rule that holds them."""
+
+    label: str
+    children: "tuple[Word | Part, ...]"
+    span: Span = field(compare=False)
+
+    def word(self, kind: str) -> Word | None:
+        """The first word of that kind directly in this part."""
+        for child in self.children:
+            if isinstance(child, Word) and child.kind == kind:
+                return child
+        return None
+
+    def words(self, kind: str) -> tuple[Word, ...]:
+        """Every word of that kind directly in this part."""
+        return tuple(c for c in self.children if isinstance(c, Word) and c.kind == kind)
+
+    def part(self, label: str) -> "Part | None":
+        """The first part of that label directly in this part."""
+        for child in self.children:
+            if isinstance(child, Part) and child.label == label:
+                return child
+        return None
+
+    def parts(self, label: str) -> "tuple[Part, ...]":
+        """Every part of that label directly in this part."""
+        return tuple(c for c in self.children if isinstance(c, Part) and c.label == label)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Statement:
+    """One logical line and the lines under it. `body.label` is its kind ("layer", "under"); `span` the
+    keyword's place. broken: a line under it could not be read, so nothing is missing for sure."""
+
+    body: Part
+    span: Span = field(compare=False)
+    comment: str | None = None
+    under: "tuple[Statement, ...]" = ()
+    broken: bool = False
+
+    @property
+    def kind(self) -> str:
+        return self.body.label
+
+    def clauses(self) -> Iterator[Part]:
+        """The labelled parts of the line itself, then those of its continuation lines."""
+        for child in self.body.children:
+            if isinstance(child, Part):
+                yield child
+        for line in self.under:
+            if line.kind == "under":
+                for child in line.body.children:
+                    if isinstance(child, Part):
+                        yield child
+
+    def texts(self) -> tuple[Word, ...]:
+        """The text of the line, then those of its continuation lines."""
+        lines = (self.body, *(line.body for line in self.under if line.kind == "under"))
+        return tuple(text for line in lines for text in line.words("text"))
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Document:
+    """One file, read. unread: words that stand on lines that could not be read; a name among them is not
+    reported as unknown."""
+
+    file: str
+    statements: tuple[Statement, ...]
+    unread: frozenset[str] = frozenset()
