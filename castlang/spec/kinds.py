@@ -60,7 +60,8 @@ _KINDS = (
         groups={"ends": ("left", "right"), "sides": ("top", "foot", "left", "right")},
         seat="front",
         edges=("top", "foot", "left", "right", "ends"),
-        says="a plate standing up, cast front face down; without a thickness its layers make it, front to back",
+        says="a plate standing up, cast front face down; without a thickness its layers make it, "
+        "front to back",
     ),
     Kind(
         name="box",
@@ -101,7 +102,6 @@ _KINDS = (
         groups={"sides": ("outside",), "side": ("outside",), "top": ("rim",), "floor": ("inside",)},
         only_with={"foot": "foot-dia"},
         seat="inside",
-        plus=True,
         says="a part of a hollow sphere, open at the top; `foot-dia` gives it a flat foot to stand on",
     ),
     Kind(
@@ -173,7 +173,7 @@ _KINDS = (
         seat="top",
         less=True,
         plus=True,
-        says="a wedge rising from left to right by `rise` over its length; `thick` is its height at the low end",
+        says="a wedge that rises by `rise` from left to right; `thick` is its height at the low end",
     ),
     Kind(
         name="angle",

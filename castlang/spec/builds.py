@@ -1,0 +1,297 @@
+"""The build block and the shop block: dates, hours, people, climate, money."""
+
+from collections.abc import Sequence
+from fractions import Fraction
+
+from castlang.source.model import Span
+from castlang.spec import findings
+from castlang.spec.amounts import (
+    clock_of,
+    count_of,
+    date_of,
+    money_an_hour,
+    money_of,
+    positive,
+    quantity_of,
+    share_of,
+)
+from castlang.spec.block import Block, text_of, word_of
+from castlang.spec.days import days_of
+from castlang.spec.ledger import Ledger
+from castlang.spec.model import Away, Build, Climate, Days, Exchange, Gang, Shift
+from castlang.spec.quantity import Dimension
+from castlang.spec.stocks import date_on, share_on, value_of
+from castlang.spec.units import currencies
+from castlang.syntax.model import Part, Statement
+
+DAYS = ("mon", "tue", "wed", "thu", "fri", "sat", "sun")
+REPEATING = frozenset({"hours", "closed", "air", "night", "humidity", "away", "exchange", "crew"})
+SHOP_WIDE = ("hours", "crew", "wage", "air", "night", "humidity", "draft", "print", "lift_limit", "logger",
+             "overhead", "margin", "waste")  # fmt: skip
+
+
+def build_of(ledger: Ledger, builds: Sequence[Statement], shops: Sequence[Statement], first: Span) -> Build:
+    """The one build, with what shop blocks add; `first` is where a missing build is told."""
+    if not builds:
+        ledger.say(findings.NO_BUILD, "there is no `build` block", first)
+        return Build(name="")
+    for other in builds[1:]:
+        ledger.say(
+            findings.SAID_TWICE,
+            "there is a second `build` block; one file makes one build",
+            other.span,
+            related=((builds[0].span, "the first one"),),
+        )
+    statement = _with_shop(ledger, builds[0], shops)
+    return _read(ledger, statement)
+
+
+def _with_shop(ledger: Ledger, build: Statement, shops: Sequence[Statement]) -> Statement:
+    """The build's lines and the shop's; one value told twice differently is an error."""
+    lines = list(build.under)
+    for line in (line for shop in shops for line in shop.under):
+        told = [own for own in lines if own.kind == line.kind]
+        if line.kind in ("closed", "away", "note") or not told:
+            lines.append(line)
+        elif line.kind in REPEATING and line.kind not in ("crew",):
+            if line.body not in [own.body for own in told]:
+                lines.append(line)
+        elif all(own.body != line.body for own in told):
+            ledger.say(
+                findings.SAID_TWICE,
+                f"`{line.kind.replace('_', '-')}` is told with two values, here and in the build",
+                line.span,
+                related=((told[0].span, "the other one"),),
+            )
+    return Statement(body=build.body, span=build.span, under=tuple(lines), broken=build.broken)
+
+
+def _read(ledger: Ledger, statement: Statement) -> Build:
+    block = Block(ledger, statement, REPEATING)
+    start = date_on(ledger, block, "start")
+    due = date_on(ledger, block, "due")
+    name = word_of(statement.body, "name") or ""
+    if not statement.broken:
+        for kind, example in (
+            ("start", "start 2027-02-01"),
+            ("hours", "hours mon to fri 07:30 to 12:00, 12:30 to 16:30"),
+            ("crew", "crew 3"),
+            ("air", "air 20 degC"),
+        ):
+            if block.one(kind) is None:
+                ledger.say(
+                    findings.NOT_SAID, f"the build `{name}` does not say its `{kind}`", statement.span, f"add a line such as `{example}`"
+                )
+    if start is not None and due is not None and due < start:
+        line = block.one("due")
+        ledger.say(findings.BAD_RANGE, "the build is due before it starts", line.span if line else statement.span)
+    wage = block.amount("wage")
+    freight = block.amount("freight")
+    priority = block.count("priority")
+    logger = block.one("logger")
+    revision = block.one("revision")
+    draft = value_of(ledger, block, "draft", Dimension.SPEED, zero=True)
+    crew = _crew(ledger, block)
+    return Build(
+        name=name,
+        label=text_of(statement.body),
+        revision=None if revision is None else (word_of(revision.body, "name") or word_of(revision.body, "number")),
+        start=start or Build(name="").start,
+        due=due,
+        shifts=_shifts(ledger, block),
+        closed=tuple(d for d in (days_of(ledger, line) for line in block.all("closed")) if d is not None),
+        crew=crew,
+        away=_away(ledger, block, crew),
+        air=_climate(ledger, block, "air"),
+        night=_climate(ledger, block, "night"),
+        humidity=_climate(ledger, block, "humidity"),
+        draft=draft,
+        wage=None if wage is None else money_an_hour(ledger, wage),
+        waste=share_on(ledger, block, "waste", most=300),
+        units=_units(ledger, block),
+        margin=share_on(ledger, block, "margin", most=1000),
+        overhead=share_on(ledger, block, "overhead", most=1000),
+        freight=None if freight is None else money_of(ledger, freight),
+        exchange=_exchange(ledger, block),
+        priority=None if priority is None else count_of(ledger, priority, least=0),
+        lift_limit=value_of(ledger, block, "lift_limit", Dimension.MASS),
+        logger=None if logger is None else text_of(logger.body),
+        notes=block.notes(),
+        span=statement.span,
+    )
+
+
+def _units(ledger: Ledger, block: Block) -> str:
+    """The system told, or the one mostly used so far in the files."""
+    line = block.one("print")
+    word = line.body.word("word") if line is not None else None
+    if word is None:
+        return ""
+    if word.text not in ("metric", "us"):
+        ledger.say(findings.BAD_VALUE, f"sheets are printed in `metric` or `us`, not `{word.text}`", word.span)
+        return ""
+    return word.text
+
+
+def _day(ledger: Ledger, line: Statement, index: int, text: str) -> int | None:
+    if text not in DAYS:
+        span = line.body.words("day")[index].span
+        ledger.say(findings.NO_SUCH_DAY, f"`{text}` is not a day of the week", span, f"write one of {', '.join(DAYS)}")
+        return None
+    return DAYS.index(text)
+
+
+def _shifts(ledger: Ledger, block: Block) -> tuple[Shift, ...]:
+    shifts: list[Shift] = []
+    taken: dict[int, Statement] = {}
+    for line in block.all("hours"):
+        words = [w.text for w in line.body.words("day")]
+        ends = [_day(ledger, line, n, word) for n, word in enumerate(words)]
+        if any(e is None for e in ends) or not ends:
+            continue
+        first, last = ends[0] or 0, ends[-1] or 0
+        if last < first:
+            ledger.say(findings.BAD_RANGE, f"`{words[0]} to {words[-1]}` runs over the end of the week", line.span, "write it as two lines")
+            continue
+        spells = _spells(ledger, line)
+        for day in range(first, last + 1):
+            if day in taken:
+                ledger.say(
+                    findings.SAID_TWICE,
+                    f"the hours of {DAYS[day]} are told twice",
+                    line.span,
+                    related=((taken[day].span, "the other line"),),
+                )
+                break
+        else:
+            taken.update(dict.fromkeys(range(first, last + 1), line))
+            if spells:
+                shifts.append(Shift(first=first, last=last, spells=spells, span=line.span))
+    return tuple(sorted(shifts, key=lambda s: s.first))
+
+
+def _spells(ledger: Ledger, line: Statement) -> tuple:  # type: ignore[type-arg]
+    spells = []
+    before = None
+    for part in line.body.parts("spell"):
+        ends = [clock_of(ledger, p) for p in part.parts("time")]
+        if len(ends) != 2 or ends[0] is None or ends[1] is None:
+            return ()
+        if ends[1] <= ends[0]:
+            ledger.say(findings.BAD_RANGE, "the hours end before they begin", part.span)
+            return ()
+        if before is not None and ends[0] < before:
+            ledger.say(findings.BAD_RANGE, "these hours begin before the ones in front of them end", part.span)
+            return ()
+        before = ends[1]
+        spells.append((ends[0], ends[1]))
+    return tuple(spells)
+
+
+def gangs_of(ledger: Ledger, part: Part) -> tuple[Gang, ...]:
+    """People by role from `2 caster, 1 finisher`."""
+    gangs: list[Gang] = []
+    for one in part.parts("gang"):
+        count = count_of(ledger, one, least=1)
+        role = one.word("role")
+        if count is None:
+            continue
+        if any(g.role == (role.text if role else None) for g in gangs):
+            ledger.say(findings.SAID_TWICE, "the same role stands twice", one.span)
+            continue
+        gangs.append(Gang(count=count, role=role.text if role is not None else None))
+    return tuple(gangs)
+
+
+def _crew(ledger: Ledger, block: Block) -> tuple[Gang, ...]:
+    lines = list(block.all("crew"))
+    for line in lines[1:]:
+        if line.body == lines[0].body:
+            continue
+        ledger.say(
+            findings.SAID_TWICE, "the crew is told twice", line.span, "write it on one line: `crew 2 caster, 1 finisher`",
+            related=((lines[0].span, "the first one"),),
+        )
+    return gangs_of(ledger, lines[0].body) if lines else ()
+
+
+def _away(ledger: Ledger, block: Block, crew: Sequence[Gang]) -> tuple[Away, ...]:
+    away: list[Away] = []
+    for line in block.all("away"):
+        days = days_of(ledger, line)
+        gang = gangs_of(ledger, line.body)
+        if days is None or not gang:
+            continue
+        there = sum(g.count for g in crew if gang[0].role in (None, g.role))
+        if crew and gang[0].count > there:
+            who = gang[0].role or "people"
+            ledger.say(findings.BAD_VALUE, f"{gang[0].count} are away, and the crew has {there} {who}", line.span)
+            continue
+        away.append(Away(count=gang[0].count, days=days, role=gang[0].role))
+    return tuple(away)
+
+
+def _climate(ledger: Ledger, block: Block, kind: str) -> tuple[Climate, ...]:
+    """Values for all days and for dated ones; two dated ones over one day are an error."""
+    values: list[Climate] = []
+    lines: list[Statement] = []
+    for line in block.all(kind):
+        part = line.body.part("amount")
+        if part is None:
+            continue
+        if kind == "humidity":
+            value = share_of(ledger, part)
+        else:
+            found = quantity_of(ledger, part, Dimension.TEMPERATURE)
+            value = None if found is None else found.si
+            if found is not None and not Fraction(213) < found.si < Fraction(343):
+                ledger.say(findings.BAD_VALUE, f"`{found.written}` is no temperature of a shop", part.span)
+                continue
+        days = days_of(ledger, line)
+        if value is None or (days is None and line.body.parts("date")):
+            continue
+        for other, there in zip(values, lines, strict=True):
+            if _overlap(other.days, days):
+                ledger.say(
+                    findings.SAID_TWICE,
+                    f"`{kind}` is told twice for the same day",
+                    line.span,
+                    related=((there.span, "the other line"),),
+                )
+                break
+        else:
+            values.append(Climate(value=value, days=days, span=line.span))
+            lines.append(line)
+    return tuple(values)
+
+
+def _overlap(a: Days | None, b: Days | None) -> bool:
+    if a is None or b is None:
+        return a is b
+    return a.first <= b.last and b.first <= a.last
+
+
+def _exchange(ledger: Ledger, block: Block) -> tuple[Exchange, ...]:
+    rates: list[Exchange] = []
+    for line in block.all("exchange"):
+        word = line.body.word("word")
+        part = line.body.part("amount")
+        if word is None or part is None:
+            continue
+        if word.text not in currencies():
+            ledger.say(findings.UNKNOWN_UNIT, f"`{word.text}` is not a currency code", word.span)
+            continue
+        found = quantity_of(ledger, part, Dimension.MONEY)
+        value = positive(ledger, found, part)
+        if found is None or value is None:
+            continue
+        day = line.body.part("date")
+        rates.append(
+            Exchange(
+                sold=word.text,
+                rate=value,
+                bought=found.word or "",
+                on=None if day is None else date_of(ledger, day),
+            )
+        )
+    return tuple(rates)

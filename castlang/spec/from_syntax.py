@@ -1,0 +1,151 @@
+"""Documents to a spec: every name resolved, every amount in SI, and all that is wrong told at once."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import replace
+
+from castlang.problems.model import Outcome
+from castlang.source.model import Span
+from castlang.spec import findings
+from castlang.spec.block import Block, text_of, word_of
+from castlang.spec.builds import build_of
+from castlang.spec.ledger import Ledger
+from castlang.spec.mixes import mixes_of
+from castlang.spec.model import Build, Job, Mold, Piece, Spec
+from castlang.spec.molds import made_of, mold_of, with_steps
+from castlang.spec.names import Names, names_of
+from castlang.spec.pieces import Body, body_of
+from castlang.spec.records import defaults_of, done_of, measured_of, waivers_of
+from castlang.spec.references import Owner, Scope
+from castlang.spec.sequences import Shop, names_in, sequence_of
+from castlang.spec.shapes import Bytes
+from castlang.spec.sizes import sizes_of
+from castlang.spec.stocks import fitting_of, station_of, stock_of
+from castlang.spec.unsaid import list_unsaid
+from castlang.syntax.model import Document, Statement
+
+
+def spec_of(documents: Sequence[Document], read: Bytes) -> Outcome[Spec]:
+    """The spec that the documents tell together; the first is the main file.
+
+    read: gives the bytes of a mesh file named in one of them. The value is None only when there is no build.
+    """
+    ledger = Ledger(unread=frozenset().union(*(d.unread for d in documents)))
+    statements = [s for d in documents for s in d.statements]
+    names = names_of(ledger, statements)
+    sizes = sizes_of(ledger, statements)
+    builds = [s for s in statements if s.kind == "build"]
+    shops = [s for s in statements if s.kind == "shop"]
+    stocks = {n.name: stock_of(ledger, n.statement, sizes) for n in _kind(names, "stock")}
+    fittings = {n.name: fitting_of(ledger, n.statement) for n in _kind(names, "fitting")}
+    stations = {n.name: station_of(ledger, n.statement) for n in _kind(names, "station")}
+    mixes = mixes_of(ledger, names)
+    bodies = {n.name: body_of(ledger, n.statement, sizes, read) for n in _kind(names, "piece")}
+    defaults = defaults_of(ledger, statements)
+    first = Span(file=documents[0].file, line=1, column=1, end=2) if documents else Span(file="", line=1, column=1, end=2)
+    unread_build = "build" in ledger.unread and not builds
+    build = Build(name="") if unread_build else build_of(ledger, builds, shops, first)
+    scope = Scope(ledger=ledger, names=names, owners=_owners(ledger, names, bodies))
+    molds = {
+        n.name: mold_of(replace(scope, own=scope.owners[n.name]), n.statement, sizes) for n in _kind(names, "mold", "temp")
+    }
+    shop = Shop(mixes=mixes, molds=molds, defaults=defaults)
+    molds = {
+        name: with_steps(mold, _sequence(scope, names[name].statement, shop)) for name, mold in molds.items()
+    }
+    pieces = {
+        name: replace(body.piece, sequence=_sequence(scope, names[name].statement, shop)) for name, body in bodies.items()
+    }
+    jobs = {n.name: _job(scope, n.statement, shop) for n in _kind(names, "job")}
+    _roles(ledger, build, (molds, pieces, jobs))
+    waivers = waivers_of(scope, statements)
+    spec = Spec(
+        build=replace(build, units=build.units or ("us" if ledger.us > ledger.metric else "metric")),
+        stocks=stocks,
+        mixes=mixes,
+        molds=molds,
+        stations=stations,
+        fittings=fittings,
+        pieces=pieces,
+        jobs=jobs,
+        waivers=waivers,
+        measured=measured_of(scope, statements),
+        done=done_of(scope, statements),
+        defaults=defaults,
+    )
+    list_unsaid(ledger, spec, told_units=bool(build.units))
+    whole = replace(spec, assumptions=tuple(ledger.assumptions))
+    return Outcome(value=whole if builds else None, problems=tuple(ledger.problems), assumptions=whole.assumptions)
+
+
+def _kind(names: Names, *kinds: str) -> list:  # type: ignore[type-arg]
+    return [names[name] for name in sorted(names) if names[name].kind in kinds]
+
+
+def _owners(ledger: Ledger, names: Names, bodies: Mapping[str, Body]) -> dict[str, Owner]:
+    """What dotted names can reach, for every piece, job, mold and temp."""
+    owners: dict[str, Owner] = {}
+    for named in _kind(names, "piece", "job", "mold", "temp"):
+        statement: Statement = named.statement
+        plain, mirrored = 1, 0
+        faces: tuple[str, ...] = ()
+        cavities: tuple[str, ...] = ()
+        if named.kind == "piece":
+            body = bodies[named.name]
+            plain, mirrored, faces = body.piece.count, body.piece.mirrored, body.faces
+            cavities = tuple(part.name for part in body.piece.parts if not part.plus)
+        elif named.kind in ("mold", "temp"):
+            quiet = Ledger()
+            plain, mirrored = made_of(quiet, Block(quiet, statement, frozenset({"make", "panel", "edge"})))
+        owners[named.name] = Owner(
+            name=named.name,
+            kind=named.kind,
+            plain=plain,
+            mirrored=mirrored,
+            steps=names_in(statement, names),
+            faces=faces,
+            cavities=cavities,
+            certain=not statement.broken and (named.kind != "piece" or _shaped(bodies[named.name].piece)),
+        )
+    return owners
+
+
+def _shaped(piece: Piece) -> bool:
+    return piece.shape is not None or piece.mesh is not None
+
+
+def _sequence(scope: Scope, statement: Statement, shop: Shop):  # type: ignore[no-untyped-def]
+    own = scope.owners[word_of(statement.body, "name") or ""]
+    return sequence_of(replace(scope, own=own), statement, shop)
+
+
+def _job(scope: Scope, statement: Statement, shop: Shop) -> Job:
+    block = Block(scope.ledger, statement)
+    return Job(
+        name=word_of(statement.body, "name") or "",
+        label=text_of(statement.body),
+        sequence=_sequence(scope, statement, shop),
+        notes=block.notes(),
+        span=statement.span,
+    )
+
+
+def _roles(
+    ledger: Ledger, build: Build, owners: tuple[Mapping[str, Mold], Mapping[str, Piece], Mapping[str, Job]]
+) -> None:
+    """A role that a step wants must be in the crew."""
+    known = sorted({g.role for g in build.crew if g.role is not None})
+    if not build.crew:
+        return
+    from castlang.spec.model import Step
+
+    for mapping in owners:
+        for owner in mapping.values():
+            for item in owner.sequence:
+                for gang in item.gang if isinstance(item, Step) else ():
+                    if gang.role is not None and gang.role not in known:
+                        ledger.say(
+                            findings.UNKNOWN_NAME,
+                            f"the crew has no {gang.role}",
+                            item.span,
+                            f"add it to the crew, as in `crew 2, 1 {gang.role}`" if not known else f"the crew has {', '.join(known)}",
+                        )
