@@ -94,7 +94,7 @@ OUT_OF_PLACE = _finding(
     "take the word out, or move it to the line that it belongs to",
 )
 CIRCLE = _finding(
-    "circle",
+    "names-in-circle",
     "names lead round in a circle",
     "none of them can be worked out",
     "break the circle at one of the lines named",

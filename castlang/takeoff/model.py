@@ -87,7 +87,8 @@ class StepPart:
 @dataclass(frozen=True, slots=True, kw_only=True)
 class StepTakeoff:
     """Quantities of one step for one copy. area m2, volume m3 and mass kg are net, without waste.
-    waste: the share that was added. uses: what it takes from the stores, all parts together."""
+    waste: the share that was added. uses: what it takes from the stores, all parts together.
+    faces: the single faces that it lies on, as "piece.face"; a pour into a mold lies on all of its piece."""
 
     owner: str
     step: str
@@ -97,6 +98,7 @@ class StepTakeoff:
     mass: Fraction | None = None
     waste: Fraction = Fraction(0)
     uses: tuple[Use, ...] = ()
+    faces: tuple[str, ...] = ()
     span: Span = field(default=NOWHERE, compare=False)
 
 

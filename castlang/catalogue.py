@@ -1,0 +1,44 @@
+"""Every finding that castlang can have, by name: what `why` explains."""
+
+from collections.abc import Mapping
+
+import castlang.costing.findings
+import castlang.plan.findings
+import castlang.plan.from_takeoff
+import castlang.plan.holding
+import castlang.rules.waivers
+import castlang.spec.findings
+import castlang.syntax.findings
+import castlang.takeoff.findings
+import castlang.takeoff.shape_findings
+from castlang.problems.model import Finding
+from castlang.rules.catalogue import RULES
+
+_MODULES = (
+    castlang.syntax.findings,
+    castlang.spec.findings,
+    castlang.takeoff.shape_findings,
+    castlang.takeoff.findings,
+    castlang.plan.holding,
+    castlang.plan.from_takeoff,
+    castlang.plan.findings,
+    castlang.costing.findings,
+    castlang.rules.waivers,
+)
+
+RULE_NAMES: tuple[str, ...] = tuple(rule.finding.name for rule in RULES)
+"""The findings that a builder may waive."""
+
+
+def _all() -> dict[str, Finding]:
+    found = {rule.finding.name: rule.finding for rule in RULES}
+    for module in _MODULES:
+        for value in vars(module).values():
+            if isinstance(value, Finding):
+                other = found.setdefault(value.name, value)
+                if other is not value:
+                    raise AssertionError(f"two findings are called {value.name}")
+    return dict(sorted(found.items()))
+
+
+FINDINGS: Mapping[str, Finding] = _all()

@@ -1,0 +1,171 @@
+"""The commands: each parses nothing, calls the pipeline, renders, and returns its status."""
+
+import json
+import sys
+from argparse import Namespace
+from pathlib import Path
+
+from castlang.cli.builds import STDIN, Trouble, compiled, status, tell
+from castlang.cli.terminal import width
+from castlang.pipeline import Compiled
+
+
+def check(words: Namespace) -> int:
+    """`castlang check SPEC`."""
+    build = compiled(words.spec)
+    if words.json:
+        from castlang.problems.as_json import problems_json
+
+        sys.stdout.write(problems_json(build.problems, build.assumptions))
+        return status(build)
+    tell(build)
+    if build.plan is None or build.spec is None:
+        return 1
+    from castlang.sheets.summary import summary_lines
+
+    for line in summary_lines(build.spec, build.plan, len(build.assumptions), len(build.waived)):
+        print(line)
+    return status(build)
+
+
+def binder(words: Namespace) -> int:
+    """`castlang binder SPEC --out DIR`."""
+    build = compiled(words.spec)
+    tell(build)
+    if build.spec is None or build.takeoff is None or build.plan is None or build.costing is None:
+        print("no binder was written: the build cannot be built as it stands", file=sys.stderr)
+        return 1
+    from castlang.out.folder import write_folder
+    from castlang.out.pdf import missing_characters
+    from castlang.sheets.from_plan import binder_of
+
+    made = binder_of(
+        build.spec,
+        build.takeoff,
+        build.plan,
+        build.costing,
+        build.problems,
+        revision=words.revision,
+        paper=words.paper,
+        units=words.units,
+    )
+    target = Path(words.out) if words.out else _beside(words.spec, build.spec.build.name)
+    refusal = write_folder(target, _files(made))
+    if refusal is not None:
+        raise Trouble(f"{refusal.path}: {refusal.message}")
+    lost = missing_characters(made)
+    if lost:
+        print(f"castlang: printed as [?] in the PDF: {' '.join(ascii(c) for c in lost)}", file=sys.stderr)
+    print(f"{target}: {len(made.sheets)} sheets")
+    return status(build)
+
+
+def _beside(spec: str, name: str) -> Path:
+    """The folder beside the build, called after it."""
+    if spec == "-":
+        return Path(f"{name}-binder")
+    path = Path(spec)
+    return path.parent / f"{path.stem}-binder"
+
+
+def _files(made) -> dict[str, bytes]:  # type: ignore[no-untyped-def]
+    from castlang.out.csv_files import csv_files
+    from castlang.out.json_document import json_of
+    from castlang.out.pdf import pdf_of
+
+    files = {f"csv/{name}": text.encode("utf-8") for name, text in csv_files(made).items()}
+    files["binder.pdf"] = pdf_of(made)
+    files["binder.json"] = json_of(made).encode("utf-8")
+    return files
+
+
+def table(words: Namespace) -> int:
+    """`castlang order|batches|plan|weights SPEC`."""
+    build = compiled(words.spec)
+    tell(build)
+    if build.spec is None or build.takeoff is None or build.plan is None or build.costing is None:
+        return 1
+    from castlang.sheets.from_plan import table_of
+
+    made = table_of(words.command, build.spec, build.takeoff, build.plan, build.costing, units=words.units)
+    if words.csv:
+        from castlang.out.csv_files import csv_of
+
+        sys.stdout.write(csv_of(made))
+    elif words.json:
+        from castlang.out.json_document import json_of_table
+
+        sys.stdout.write(json_of_table(made))
+    else:
+        from castlang.out.text_table import text_table
+
+        print(text_table(made, width(sys.stdout)))
+    return status(build)
+
+
+def begin(words: Namespace) -> int:
+    """`castlang begin FILE`: never writes over a file."""
+    from castlang.cli.starter import STARTER
+
+    if words.file == "-":
+        sys.stdout.write(STARTER)
+        return 0
+    path = Path(words.file)
+    try:
+        with path.open("x", encoding="utf-8", newline="\n") as file:
+            file.write(STARTER)
+    except FileExistsError:
+        raise Trouble(f"{words.file} is there already, and is left as it is") from None
+    except OSError as error:
+        raise Trouble(f"{words.file} cannot be written ({error.strerror})") from None
+    print(f"{words.file}: a small build to start from; next: castlang check {words.file}")
+    return 0
+
+
+def why(words: Namespace) -> int:
+    """`castlang why NAME`."""
+    from difflib import get_close_matches
+
+    from castlang.catalogue import FINDINGS, RULE_NAMES
+
+    if words.name is None:
+        for name, finding in FINDINGS.items():
+            print(f"{name:24} {finding.severity:8} {finding.says}")
+        return 0
+    name = words.name.strip("[]")
+    if name not in FINDINGS:
+        near = get_close_matches(name, FINDINGS, n=1)
+        hint = f"; did you mean {near[0]}?" if near else ""
+        raise Trouble(f"there is no finding called {name}{hint}")
+    finding = FINDINGS[name]
+    print(f"{finding.name} ({finding.severity})")
+    print(f"  what    {finding.says}")
+    print(f"  why     {finding.why}")
+    print(f"  remedy  {finding.remedy}")
+    print(f"  source  {finding.source}")
+    if name in RULE_NAMES:
+        _examples(name)
+    return 0
+
+
+def _examples(name: str) -> None:
+    from castlang.rules.catalogue import RULES
+
+    rule = next(r for r in RULES if r.finding.name == name)
+    print(f'  waive   waive {name} on STEP "reason"')
+    for title, text in (("breaks it", rule.breaks), ("keeps it", rule.keeps)):
+        print(f"\n  {title}:")
+        for line in text.strip("\n").splitlines():
+            print(f"    {line}".rstrip())
+
+
+COMMANDS = {
+    "check": check,
+    "binder": binder,
+    "order": table,
+    "batches": table,
+    "plan": table,
+    "weights": table,
+    "begin": begin,
+    "why": why,
+}

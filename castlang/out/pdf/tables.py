@@ -1,0 +1,138 @@
+"""Tables on paper: a head on every page, rows that wrap within their cells, room to write by hand."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from itertools import accumulate
+
+from castlang.out.pdf.columns import PAD, Columns, columns_of
+from castlang.out.pdf.pen import FINE, HAIR, HEAVY, MM, RULE, Pen, base_line
+from castlang.out.pdf.prose import heading_strip
+from castlang.out.pdf.strip import Room, Strip
+from castlang.out.pdf.text import (
+    BODY,
+    SMALL_BOLD,
+    Style,
+    cut,
+    limited,
+    wrapped,
+)
+from castlang.sheets.model import Align, Row, Table
+
+MARK = 7.0  # the gutter at the left for the mark of a strong row
+ABOVE = 3.2  # over and under the text of a row
+WRITE_HEIGHT = 9 * MM  # of a row in which the crew writes
+HEAD_LINES = 4
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Layout:
+    table: Table
+    columns: Columns
+    lefts: tuple[float, ...]
+    width: float
+
+
+def table_strips(table: Table, room: Room) -> Iterator[Strip]:
+    """The title and head, then a strip for each row; a row taller than a page goes on on the next."""
+    columns = columns_of(table, room.width - MARK)
+    lefts = tuple(accumulate(columns.widths, initial=MARK))
+    layout = _Layout(table=table, columns=columns, lefts=lefts, width=room.width)
+    if table.title:
+        yield heading_strip(table.title, room)
+    head = _head(layout)
+    again = _with_title(cut(f"{table.title}, continued".lstrip(", "), SMALL_BOLD, room.width), head)
+    yield Strip(height=head.height, draw=head.draw, before=4, with_next=True)
+    if not table.rows:
+        yield _nothing(table.empty, room.width)
+    for row in table.rows:
+        yield from _row_strips(row, layout, again, room.height - again.height)
+
+
+def _head(layout: _Layout) -> Strip:
+    style = layout.columns.head
+    cells = [
+        limited(column.title, style, wide - 2 * PAD, HEAD_LINES)
+        for column, wide in zip(layout.table.columns, layout.columns.widths, strict=True)
+    ]
+    most = max((len(lines) for lines in cells), default=1)
+    height = most * style.leading + 7
+
+    def draw(pen: Pen, left: float, top: float) -> None:
+        pen.line(left, top, left + layout.width, top, FINE)
+        pen.line(left, top - height + 1, left + layout.width, top - height + 1, HEAVY * 0.8)
+        for index, lines in enumerate(cells):
+            _cell(pen, layout, index, left, top - 3 - (most - len(lines)) * style.leading, lines, style)
+
+    return Strip(height=height, draw=draw)
+
+
+def _with_title(title: str, head: Strip) -> Strip:
+    """A head that is repeated, under the title of the table that goes on."""
+    high = SMALL_BOLD.leading + 3
+
+    def draw(pen: Pen, left: float, top: float) -> None:
+        pen.lines(left, top, (title,), SMALL_BOLD)
+        head.draw(pen, left, top - high)
+
+    return Strip(height=head.height + high, draw=draw)
+
+
+def _nothing(text: str, wide: float) -> Strip:
+    lines = wrapped(text, BODY, wide - 2 * MARK)
+    height = len(lines) * BODY.leading + 2 * ABOVE + 4
+
+    def draw(pen: Pen, left: float, top: float) -> None:
+        pen.lines(left + MARK + PAD, top - ABOVE - 2, lines, BODY)
+        pen.line(left, top - height, left + wide, top - height, FINE)
+
+    return Strip(height=height, draw=draw)
+
+
+def _row_strips(row: Row, layout: _Layout, again: Strip, most: float) -> Iterator[Strip]:
+    style = layout.columns.style(row.strong)
+    cells = [
+        wrapped(text, style, wide - 2 * PAD)
+        for text, wide in zip(row.cells, layout.columns.widths, strict=True)
+    ]
+    lines = max((len(cell) for cell in cells), default=1)
+    fit = max(1, int((most - 2 * ABOVE) / style.leading))
+    for start in range(0, lines, fit):
+        yield _row(row, layout, [cell[start : start + fit] for cell in cells], style, again)
+
+
+def _row(row: Row, layout: _Layout, cells: list[tuple[str, ...]], style: Style, again: Strip) -> Strip:
+    height = max((len(cell) for cell in cells), default=1) * style.leading + 2 * ABOVE
+    blanks = [index for index, column in enumerate(layout.table.columns) if column.blank]
+    if blanks:
+        height = max(height, WRITE_HEIGHT)
+    down = (height - 2 * ABOVE - style.leading) / 2 if blanks and _one_line(cells) else 0.0
+
+    def draw(pen: Pen, left: float, top: float) -> None:
+        if row.strong:
+            pen.black(left, top - 1.5, 3.6, height - 3)
+        for index, lines in enumerate(cells):
+            _cell(pen, layout, index, left, top - ABOVE - down, lines, style)
+        for index in blanks:
+            start = left + layout.lefts[index]
+            pen.frame(start + 2, top - 2, layout.columns.widths[index] - 4, height - 4, FINE)
+        low = top - height
+        pen.line(left, low, left + layout.width, low, RULE if row.strong else HAIR)
+
+    return Strip(height=height, draw=draw, repeat=again)
+
+
+def _one_line(cells: list[tuple[str, ...]]) -> bool:
+    return all(len(cell) <= 1 for cell in cells)
+
+
+def _cell(
+    pen: Pen, layout: _Layout, index: int, left: float, top: float, lines: tuple[str, ...], style: Style
+) -> None:
+    start = left + layout.lefts[index]
+    if layout.table.columns[index].align is Align.LEFT:
+        pen.lines(start + PAD, top, lines, style)
+        return
+    base = top - base_line(style)
+    for line in lines:
+        pen.text_right(start + layout.columns.widths[index] - PAD, base, line, style)
+        base -= style.leading

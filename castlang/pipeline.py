@@ -1,0 +1,133 @@
+"""The whole compiler on one screen: the stages, called in order.
+
+A stage that found errors ends the run before the next begins, so that no error follows from another.
+"""
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, field
+from typing import Any, TypeVar
+
+from castlang.catalogue import FINDINGS, RULE_NAMES
+from castlang.costing.from_plan import costing_of
+from castlang.costing.model import Costing
+from castlang.documents import Read, read_all
+from castlang.plan.from_network import plan_of
+from castlang.plan.from_takeoff import network_of
+from castlang.plan.model import Network, Plan
+from castlang.plan.verify import verify
+from castlang.problems.as_text import in_order
+from castlang.problems.model import Assumption, Outcome, Problem, Severity
+from castlang.rules.check import check_rules
+from castlang.rules.waivers import waive
+from castlang.source.files import Library
+from castlang.spec.from_syntax import spec_of
+from castlang.spec.model import Spec, Waiver
+from castlang.takeoff.from_spec import takeoff_of
+from castlang.takeoff.model import Takeoff
+
+Stage = Callable[[str], None]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Compiled:
+    """A build as far as it could be compiled; a stage that was not reached is None.
+
+    problems: in order of file and line, waived ones taken out. waived: (waiver, what it took away).
+    texts: every file read, by name.
+    """
+
+    spec: Spec | None = None
+    takeoff: Takeoff | None = None
+    network: Network | None = None
+    plan: Plan | None = None
+    costing: Costing | None = None
+    problems: tuple[Problem, ...] = ()
+    waived: tuple[tuple[Waiver, Problem], ...] = ()
+    assumptions: tuple[Assumption, ...] = ()
+    texts: Mapping[str, str] = field(default_factory=dict)
+
+    @property
+    def clean(self) -> bool:
+        """No error and no warning remains."""
+        return all(p.finding.severity is Severity.NOTE for p in self.problems)
+
+
+class PlanNotKept(Exception):  # noqa: N818  (a bug of ours, told as one)
+    """The verifier refused a plan: a bug of castlang's, never a builder's mistake."""
+
+
+def compile_build(name: str, data: bytes, library: Library, stage: Stage = lambda _: None) -> Compiled:
+    """Compile the build in `data`. `stage` is told each stage's name as it begins.
+
+    Raises PlanNotKept when the plan does not pass the independent check.
+    """
+    stage("reading")
+    run = _Run()
+    read = run.heard(read_all(name, data, library)) or Read(documents=(), texts={})
+    spec = run.heard(spec_of(read.documents, library.read))
+    if spec is None or run.failed:
+        return run.done(read, spec=spec)
+    stage("measuring")
+    takeoff = run.heard(takeoff_of(spec))
+    if takeoff is None or run.failed:
+        return run.done(read, spec=spec, takeoff=takeoff)
+    stage("checking")
+    network = run.heard(network_of(spec, takeoff))
+    if network is None:
+        return run.done(read, spec=spec, takeoff=takeoff)
+    run.problems += check_rules(spec, takeoff, network)
+    if run.failing(spec):
+        return run.done(read, spec=spec, takeoff=takeoff, network=network)
+    stage("planning")
+    plan = run.heard(plan_of(network))
+    if plan is None:
+        return run.done(read, spec=spec, takeoff=takeoff, network=network)
+    broken = verify(plan)
+    if broken:
+        raise PlanNotKept("; ".join(broken))
+    stage("costing")
+    costing = run.heard(costing_of(spec, takeoff, plan))
+    return run.done(read, spec=spec, takeoff=takeoff, network=network, plan=plan, costing=costing)
+
+
+T = TypeVar("T")
+
+
+class _Run:
+    """Collects what the stages say."""
+
+    def __init__(self) -> None:
+        self.problems: list[Problem] = []
+        self.assumptions: list[Assumption] = []
+
+    def heard(self, outcome: Outcome[T]) -> T | None:
+        """The stage's value, its problems and assumptions noted."""
+        self.problems += outcome.problems
+        self.assumptions += [a for a in outcome.assumptions if a not in self.assumptions]
+        return outcome.value
+
+    @property
+    def failed(self) -> bool:
+        return any(p.finding.severity is Severity.ERROR for p in self.problems)
+
+    def failing(self, spec: Spec) -> bool:
+        """Whether an error remains once the waivers are applied."""
+        remaining = waive(self.problems, spec.waivers, RULE_NAMES, tuple(FINDINGS)).remaining
+        return any(p.finding.severity is Severity.ERROR for p in remaining)
+
+    def done(self, read: Read, **stages: Any) -> Compiled:
+        """Everything found, waivers applied, in the order of the files."""
+        spec: Spec | None = stages.get("spec")
+        files = tuple(read.texts)
+        if spec is not None and stages.get("network") is not None:
+            waived = waive(self.problems, spec.waivers, RULE_NAMES, tuple(FINDINGS))
+            remaining, taken = waived.remaining, waived.taken
+        else:
+            remaining, taken = tuple(self.problems), ()
+        return Compiled(
+            problems=in_order(remaining, files),
+            waived=taken,
+            assumptions=tuple(self.assumptions),
+            texts=read.texts,
+            **stages,
+        )

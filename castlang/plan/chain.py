@@ -1,0 +1,169 @@
+"""The critical chain: from the finish back, what kept each task from starting sooner."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from castlang.plan.board import Line
+from castlang.plan.hours import Shop, people_of, people_wanted
+from castlang.plan.model import Link, Why
+from castlang.plan.profile import Profile
+from castlang.plan.soonest import start_for
+from castlang.plan.ties import Ties
+from castlang.plan.uses import Use
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Reason:
+    before: int | None
+    why: Why
+    says: str
+
+
+class _Past:
+    """A plan, looked back on."""
+
+    __slots__ = ("end", "kinds", "room", "shop", "start", "ties", "uses")
+
+    def __init__(self, ties: Ties, shop: Shop, start: Sequence[int], uses: Sequence[Use]) -> None:
+        self.ties = ties
+        self.shop = shop
+        self.start = start
+        self.end = [shop.end(task, start[k]) for k, task in enumerate(ties.tasks)]
+        self.uses: dict[Line, list[Use]] = {}
+        for use in uses:
+            self.uses.setdefault(use.line, []).append(use)
+        self.kinds = {r.name: r.kind for r in ties.network.resources}
+        self.room: dict[Line, int] = {("place", r.name): r.capacity for r in ties.network.resources}
+        for role, people in people_of(ties.network.hours).items():
+            self.room["crew", role or ""] = people
+
+    def holds_begun(self, k: int) -> list[Use]:
+        """What is held from task k on, by another task's end."""
+        places = (uses for line, uses in self.uses.items() if line[0] == "place")
+        return [use for uses in places for use in uses if use.first == k and use.last != k]
+
+
+def critical_chain(ties: Ties, shop: Shop, start: Sequence[int], uses: Sequence[Use]) -> tuple[Link, ...]:
+    """The chain of tasks that sets the finish, in order of time: it begins with a task that nothing but a
+    date or the hours held back and ends with the last end of the plan.
+
+    Minutes between the links and the lengths of their tasks add up to the finish.
+    """
+    if not ties.tasks:
+        return ()
+    past = _Past(ties, shop, start, uses)
+    last = max(range(len(ties.tasks)), key=lambda k: (past.end[k], -k))
+    trail = _trail(past, last, loose=False) or _trail(past, last, loose=True)
+    links = []
+    for k, reason in reversed(trail):
+        before = None if reason.before is None else ties.tasks[reason.before].name
+        gap = 0 if reason.before is None else start[k] - past.end[reason.before]
+        links.append(Link(task=ties.tasks[k].name, before=before, why=reason.why, gap=gap, says=reason.says))
+    return tuple(links)
+
+
+def _trail(past: _Past, last: int, loose: bool) -> list[tuple[int, _Reason]]:
+    """From `last` back to a task that waits for no other, depth first; empty when there is no such way."""
+    seen = {last}
+    trail: list[tuple[int, _Reason]] = []
+    stack = [(last, iter(_reasons(past, last, loose)))]
+    while stack:
+        k, reasons = stack[-1]
+        reason = next(reasons, None)
+        if reason is None:
+            stack.pop()
+            if trail:
+                trail.pop()
+        elif reason.before is None:
+            return [*trail, (k, reason)]
+        elif reason.before not in seen:
+            seen.add(reason.before)
+            trail.append((k, reason))
+            stack.append((reason.before, iter(_reasons(past, reason.before, loose))))
+    return []
+
+
+def _reasons(past: _Past, k: int, loose: bool) -> list[_Reason]:
+    """Why task k does not start one possible start sooner, the plainest reason first. loose: also what comes
+    before it without touching, for a task that a rule placed later than it had to be."""
+    start = past.start[k]
+    task = past.ties.tasks[k]
+    sooner = past.shop.last_start(task, start - 1) if start > 0 else None
+    if task.earliest is not None and (sooner is None or sooner < task.earliest):
+        dated = task.earliest == start
+        return [_Reason(before=None, why=Why.DATE if dated else Why.HOURS, says="not before its date")]
+    if sooner is None:
+        why = Why.DATE if start == 0 else Why.HOURS
+        return [_Reason(before=None, why=why, says="start of the build")]
+    found = _by_gaps(past, k, sooner) + _by_uses(past, k, sooner)
+    found.sort(key=lambda r: (r.why is Why.HOURS, r.before is not None and past.start[r.before] > start))
+    return [*found, _before(past, k)] if loose else found
+
+
+def _by_gaps(past: _Past, k: int, sooner: int) -> list[_Reason]:
+    found = []
+    for arc in past.ties.into[k]:
+        if arc.tail == k:
+            continue
+        minute = start_for(past.ties, past.shop, arc, past.start[arc.tail], past.end[arc.tail])
+        if minute <= sooner:
+            continue
+        tight = minute == past.start[k] or arc.head_end
+        why = Why.SEQUENCE if arc.gap is None else arc.gap.why
+        says = "" if arc.gap is None else arc.gap.says
+        found.append((arc.longest, not tight, -past.end[arc.tail], arc.tail, why, says))
+    found.sort()
+    return [
+        _Reason(before=tail, why=Why.HOURS if late else why, says="the shop opens" if late else says)
+        for _, late, _, tail, why, says in found
+    ]
+
+
+def _by_uses(past: _Past, k: int, sooner: int) -> list[_Reason]:
+    """What was full, had task k started at `sooner`, and whose end made room."""
+    task, shop = past.ties.tasks[k], past.shop
+    asks: list[tuple[Line, tuple[tuple[int, int], ...], int]] = []
+    for role, people in people_wanted(task):
+        asks.append((("crew", role or ""), shop.worked(task, sooner), people))
+    for need in task.needs:
+        asks.append((("place", need.resource), ((sooner, shop.end(task, sooner)),), need.amount))
+    for use in past.holds_begun(k):
+        asks.append((use.line, ((sooner, use.end),), use.amount))
+    found: list[_Reason] = []
+    for line, spells, amount in asks:
+        found += _full(past, k, line, spells, amount)
+    return found
+
+
+def _full(past: _Past, k: int, line: Line, spells: Sequence[tuple[int, int]], amount: int) -> list[_Reason]:
+    profile = Profile(past.room.get(line, 0))
+    others = [use for use in past.uses.get(line, ()) if use.first != k]
+    for use in others:
+        profile.add(use.start, use.end, use.amount)
+    if all(profile.clash(*spell, amount) is None for spell in spells):
+        return []
+    start, sooner = past.start[k], spells[0][0]
+    ended = [use for use in others if sooner < use.end <= start and use.last != k]
+    if not ended:
+        return []
+    use = min(ended, key=lambda use: (-use.end, use.last is None, use.last or 0))
+    late = use.end < start
+    if use.last is None:
+        return [_Reason(before=None, why=Why.CREW, says="people are away until then")]
+    if line[0] == "crew":
+        why, says = Why.CREW, line[1] or "crew"
+    else:
+        why = Why.STATION if past.kinds[line[1]] == "station" else Why.MOLD
+        says = line[1]
+    return [_Reason(before=use.last, why=Why.HOURS if late else why, says=says)]
+
+
+def _before(past: _Past, k: int) -> _Reason:
+    """The task before k by gaps that ends last, or the start of the build."""
+    start = past.start[k]
+    tails = [a for a in past.ties.into[k] if past.start[a.tail] < start and not a.longest]
+    if not tails:
+        return _Reason(before=None, why=Why.DATE, says="placed later than it had to be")
+    arc = max(tails, key=lambda a: (past.end[a.tail], -a.tail))
+    why = Why.SEQUENCE if arc.gap is None else arc.gap.why
+    return _Reason(before=arc.tail, why=why, says="placed later than it had to be")

@@ -1,0 +1,354 @@
+"""One owner's sequence to tasks and the gaps between neighbours; references are tied afterwards."""
+
+from dataclasses import dataclass, field
+
+from castlang.plan.copies import copies_of, task_name
+from castlang.plan.model import GapEdge, Need, Point, Task, Why
+from castlang.plan.shop_hours import minute_of, minutes_down, minutes_up
+from castlang.source.model import Span
+from castlang.spec.defaults import DEFAULTS
+from castlang.spec.model import (
+    After,
+    Gap,
+    GapKind,
+    Job,
+    Mold,
+    Piece,
+    Spec,
+    Step,
+    StepKind,
+    StepRef,
+)
+from castlang.takeoff.model import StepPart, Takeoff
+
+WET = frozenset({StepKind.LAYER, StepKind.PRESS, StepKind.POUR})
+WHY = {GapKind.WAIT: Why.WAIT, GapKind.WITHIN: Why.WAIT, GapKind.CURE: Why.CURE, GapKind.DRY: Why.DRY}
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Run:
+    """A step of one copy as tasks, first to last. ready: the tasks and minutes behind their ends after
+    which the step and the waits under it are over."""
+
+    step: Step
+    copy: str
+    first: str
+    last: str
+    tasks: tuple[str, ...]
+
+
+@dataclass(slots=True, kw_only=True)
+class Tied:
+    """A step that waits for what a reference names: (run of the step, reference, gap or None for `after`)."""
+
+    run: Run
+    ref: StepRef
+    gap: Gap | None
+    span: Span
+
+
+@dataclass(slots=True, kw_only=True)
+class Draft:
+    """The network while it is put together; never leaves the stage."""
+
+    spec: Spec
+    takeoff: Takeoff
+    tasks: dict[str, Task] = field(default_factory=dict)
+    gaps: list[GapEdge] = field(default_factory=list)
+    runs: dict[tuple[str, str, str], Run] = field(default_factory=dict)  # (owner, copy, step)
+    settled: dict[tuple[str, str, str], tuple[tuple[str, int], ...]] = field(default_factory=dict)
+    ends: dict[tuple[str, str], tuple[tuple[str, int], ...]] = field(default_factory=dict)  # (owner, copy)
+    starts: dict[tuple[str, str], str] = field(default_factory=dict)
+    tied: list[Tied] = field(default_factory=list)
+
+
+def chain(draft: Draft, owner: Piece | Job | Mold) -> None:
+    """Add the tasks and neighbour gaps of every copy."""
+    for copy in copies_of(owner):
+        _Chain(draft, owner, copy).run()
+
+
+class _Chain:
+    """Walks one copy's lines, keeping what the next step must wait for."""
+
+    def __init__(self, draft: Draft, owner: Piece | Job | Mold, copy: str) -> None:
+        self.draft = draft
+        self.owner = owner
+        self.copy = copy
+        self.above: list[Run] = []  # the last step: one run, or one for each copy in a job
+        self.anchor: list[str] = []  # tasks from whose end the next gap counts
+        self.least = 0
+        self.longest: int | None = None
+        self.gaps: list[Gap] = []  # neighbour gaps since the anchor
+        self.bound: tuple[int, Gap] | None = None  # longest time from the step above to the next, over a cover
+        self.afters: list[After] = []
+        self.far: list[Gap] = []
+
+    def run(self) -> None:
+        for item in self.owner.sequence:
+            if isinstance(item, After):
+                self.afters.append(item)
+            elif isinstance(item, Gap):
+                self._gap(item)
+            elif item.kind is StepKind.COVER:
+                self._cover(item)
+            elif item.kind is StepKind.UNCOVER:
+                self._uncover(item)
+            else:
+                self._step(item)
+        self._finish()
+
+    # ------------------------------------------------------------ gaps
+
+    def _gap(self, gap: Gap) -> None:
+        if gap.after is not None:
+            self.far.append(gap)
+            return
+        if gap.covered:
+            return  # counted when its uncovering comes
+        self._add(gap)
+
+    def _add(self, gap: Gap) -> None:
+        self.least += minutes_up(gap.window.least)
+        if gap.window.longest is None or (self.gaps and self.longest is None):
+            self.longest = None
+        else:
+            self.longest = (self.longest or 0) + minutes_down(gap.window.longest)
+        self.gaps.append(gap)
+        self._settle()
+
+    def _settle(self) -> None:
+        """Remember from where on the step above and its waits are over."""
+        for run in self.above:
+            own = [t for t in self.anchor if t in run.tasks or t.startswith(f"{run.first.rsplit('.', 1)[0]}.")]
+            anchor = own or self.anchor
+            key = (self.owner.name, run.copy, run.step.name)
+            self.draft.settled[key] = tuple((task, self.least) for task in anchor)
+
+    def _cover(self, step: Step) -> None:
+        within = self.draft.spec.defaults.get("cover-within")
+        longest = minutes_down(within.si if within is not None else DEFAULTS["cover-within"].value)
+        runs = self._place(step)
+        for run in runs:
+            for task in self.anchor:
+                self._edge(
+                    task, run.first, self.least, Why.COVER, f"covering after {task}", step.span,
+                    longest=self.least + longest,
+                )  # fmt: skip
+
+    def _uncover(self, step: Step) -> None:
+        cure = self._cure_of(step)
+        covered = [r for r in self.draft.runs.values() if self._covers(r, step)]
+        runs = self._place(step)
+        for run in runs:
+            for above in self.above:
+                if cure is not None:
+                    self._edge(
+                        above.last, run.first, self.least + minutes_up(cure.window.least), Why.CURE,
+                        f"cure of {above.last}", cure.span,
+                    )  # fmt: skip
+            for cover in covered:
+                self._edge(cover.last, run.first, 0, Why.COVER, f"covered since {cover.last}", step.span)
+        if cure is not None and cure.window.longest is not None:
+            self.bound = (self.least + minutes_down(cure.window.longest), cure)
+        else:
+            self.bound = None
+        self.anchor = [run.last for run in runs]
+        self.least, self.longest, self.gaps = 0, None, []
+        self._settle()
+
+    def _cure_of(self, step: Step) -> Gap | None:
+        """The cure that this uncovering ends: the covered gap right above it in the sequence."""
+        position = self.owner.sequence.index(step)
+        before = self.owner.sequence[position - 1] if position else None
+        return before if isinstance(before, Gap) and before.covered else None
+
+    def _covers(self, run: Run, uncover: Step) -> bool:
+        position = self.owner.sequence.index(uncover)
+        cover = self.owner.sequence[position - 2] if position >= 2 else None
+        return run.step is cover and run.copy == self.copy
+
+    # ------------------------------------------------------------ steps
+
+    def _step(self, step: Step) -> None:
+        runs = self._place(step)
+        for run in runs:
+            for above in self._paired(run):
+                self._neighbours(above, run)
+            for after in self.afters:
+                for ref in after.refs:
+                    self.draft.tied.append(Tied(run=run, ref=ref, gap=None, span=after.span))
+            for gap in self.far:
+                if gap.after is not None:
+                    self.draft.tied.append(Tied(run=run, ref=gap.after, gap=gap, span=gap.span))
+        self.above = runs
+        self.anchor = [run.last for run in runs]
+        self.least, self.longest, self.gaps, self.bound = 0, None, [], None
+        self.afters, self.far = [], []
+        self._settle()
+        key = (self.owner.name, self.copy)
+        if key not in self.draft.starts and runs:
+            self.draft.starts[key] = runs[0].first
+
+    def _paired(self, run: Run) -> list[Run]:
+        """The runs above that this one follows: its own copy's where both are for each copy, else all."""
+        if run.step.each is not None:
+            same = [a for a in self.above if a.step.each == run.step.each and a.copy == run.copy]
+            if same:
+                return same
+        return self.above
+
+    def _neighbours(self, above: Run, run: Run) -> None:
+        """What lies between two steps that follow one another."""
+        step = run.step
+        overlap = minutes_up(step.overlap) if step.overlap is not None else 0
+        anchors = [t for t in self.anchor if t in above.tasks] or self.anchor
+        wet = not self.bound and self.gaps and self._wet(above, run) and anchors == [above.last]
+        self._edge(above.last, run.first, -overlap, Why.SEQUENCE, f"{run.first} follows {above.last}", step.span)
+        for task in anchors:
+            if task != above.last:
+                self._edge(task, run.first, 0, Why.SEQUENCE, f"{run.first} follows {task}", step.span)
+        if wet:
+            self._wet_edges(above, run)
+        elif self.gaps:
+            gap = self.gaps[-1]
+            says = f"{gap.kind} after {above.last}"
+            for task in anchors:
+                self._edge(task, run.first, self.least, WHY[gap.kind], says, gap.span, longest=self.longest)
+        if self.bound is not None:
+            longest, cure = self.bound
+            self._edge(above.last, run.first, 0, Why.CURE, f"cure of {above.last}", cure.span, longest=longest)
+
+    def _wet(self, above: Run, run: Run) -> bool:
+        kinds = {above.step.kind, run.step.kind}
+        if not kinds <= WET or any(g.kind not in (GapKind.WAIT, GapKind.WITHIN) for g in self.gaps):
+            return False
+        return share_a_face(self.draft, above, run)
+
+    def _wet_edges(self, above: Run, run: Run) -> None:
+        gap = self.gaps[-1]
+        wet_edges(self.draft, above, run, self.least, self.longest, gap)
+
+    def _place(self, step: Step) -> list[Run]:
+        """The tasks of a step: one run, or one for each copy of the piece that a job's step names."""
+        copies: tuple[str, ...] = (self.copy,)
+        if step.each is not None and step.each in self.draft.spec.pieces:
+            copies = copies_of(self.draft.spec.pieces[step.each])
+        return [self._run(step, copy) for copy in copies]
+
+    def _run(self, step: Step, copy: str) -> Run:
+        done = self.draft.takeoff.steps.get((step.owner, step.name))
+        parts = done.parts if done is not None else (StepPart(suffix="", minutes=0),)
+        names: list[str] = []
+        for part in parts:
+            name = task_name(step.owner, copy, step.name, part.suffix)
+            self.draft.tasks[name] = self._task(step, copy, part, name)
+            if names:
+                self._between(step, names[-1], name)
+            names.append(name)
+        run = Run(step=step, copy=copy, first=names[0], last=names[-1], tasks=tuple(names))
+        self.draft.runs[step.owner, copy, step.name] = run
+        return run
+
+    def _task(self, step: Step, copy: str, part: StepPart, name: str) -> Task:
+        build = self.draft.spec.build
+        return Task(
+            name=name,
+            minutes=part.minutes,
+            crew=tuple((gang.role, gang.count) for gang in step.gang),
+            needs=tuple(Need(resource=station) for station in step.using),
+            may_pause=step.may_pause,
+            through_breaks=step.through_breaks,
+            earliest=None if step.earliest is None else minute_of(build, step.earliest),
+            latest=None if step.latest is None else minute_of(build, step.latest),
+            owner=step.owner,
+            step=step.name,
+            copy=copy,
+            part=part.suffix,
+            kind=str(step.kind),
+            span=step.span,
+        )
+
+    def _between(self, step: Step, before: str, after: str) -> None:
+        """The wait between two coats or lifts of one step."""
+        window = step.between
+        if window is None and step.kind is StepKind.POUR:
+            mix = self.draft.spec.mixes.get(step.material or "")
+            window = mix.recoat if mix is not None else None
+        if window is None:
+            self._edge(before, after, 0, Why.SEQUENCE, f"{after} follows {before}", step.span)
+            return
+        longest = None if window.longest is None else minutes_down(window.longest)
+        self._edge(
+            before, after, minutes_up(window.least), Why.RECOAT, f"recoat of {before}", step.span, longest=longest
+        )
+
+    def _edge(
+        self, before: str, after: str, least: int, why: Why, says: str, span: Span, *, longest: int | None = None
+    ) -> None:
+        self.draft.gaps.append(
+            GapEdge(before=before, after=after, least=least, longest=longest, why=why, says=says, span=span)
+        )
+
+    def _finish(self) -> None:
+        """The end of the sequence; a wait or an order below the last step becomes a point in time."""
+        key = (self.owner.name, self.copy)
+        if not self.above:
+            self.draft.ends[key] = ()
+            return
+        if self.gaps or self.afters or self.far or self.bound is not None:
+            ready = Step(
+                kind=StepKind.WORK, owner=self.owner.name, name="ready", span=self.above[0].step.span
+            )
+            name = task_name(self.owner.name, self.copy, "ready")
+            while name in self.draft.tasks:
+                name += "-2"
+            self.draft.tasks[name] = Task(
+                name=name, minutes=0, owner=self.owner.name, step="ready", copy=self.copy, kind="ready",
+                span=ready.span,
+            )  # fmt: skip
+            run = Run(step=ready, copy=self.copy, first=name, last=name, tasks=(name,))
+            if self.bound is not None:
+                self.bound = None  # nothing follows that could come too late
+            self.longest = None
+            for above in self.above:
+                self._neighbours(above, run)
+            for after in self.afters:
+                for ref in after.refs:
+                    self.draft.tied.append(Tied(run=run, ref=ref, gap=None, span=after.span))
+            for gap in self.far:
+                if gap.after is not None:
+                    self.draft.tied.append(Tied(run=run, ref=gap.after, gap=gap, span=gap.span))
+            self.draft.ends[key] = ((name, 0),)
+            return
+        self.draft.ends[key] = tuple((task, 0) for task in self.anchor)
+
+
+def share_a_face(draft: Draft, one: Run, other: Run) -> bool:
+    """Whether two steps lie on a face of the same piece."""
+    steps = draft.takeoff.steps
+    first = steps.get((one.step.owner, one.step.name))
+    then = steps.get((other.step.owner, other.step.name))
+    return first is not None and then is not None and not set(first.faces).isdisjoint(then.faces)
+
+
+def wet_edges(draft: Draft, above: Run, run: Run, least: int, longest: int | None, gap: Gap) -> None:
+    """A window between two wet layers holds at every spot: start to start, and end to end."""
+    says = f"{gap.kind} between {above.last} and {run.first}"
+    for points, why, before, after in (
+        ((Point.START, Point.START), Why.WAIT, above.first, run.first),
+        ((Point.END, Point.END), Why.WINDOW, above.last, run.last),
+    ):
+        draft.gaps.append(
+            GapEdge(
+                before=before,
+                after=after,
+                least=least,
+                longest=longest,
+                before_point=points[0],
+                after_point=points[1],
+                why=why,
+                says=says,
+                span=gap.span,
+            )
+        )

@@ -1,0 +1,285 @@
+"""Circles of gaps that cannot all be met: found, cut down to the fewest gaps, and laid out step by step."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from enum import StrEnum
+
+from castlang.plan.model import GapEdge, Point, Task
+from castlang.plan.ties import Arc, Ties
+from castlang.plan.windows import (
+    EARLIEST,
+    LATEST,
+    NEVER,
+    TAKES,
+    Bounds,
+    Edge,
+    bounds_of,
+    soonest_points,
+)
+
+ROUNDS = 20  # circles told in one run; each further one is found when these are mended
+EFFORT = 4_000_000  # sums tried to make one circle smaller; beyond it the circle is told as found
+
+
+class Kind(StrEnum):
+    """What takes a circle from one point to the next."""
+
+    TAKES = "takes"  # from the start of a task to its end
+    BACK = "back"  # from the end of a task back to its start
+    LEAST = "least"  # a gap's least time
+    LONGEST = "longest"  # back over a gap's longest time
+    HOLD = "hold"  # the order of what is taken and freed
+    EARLIEST = "earliest"  # from the start of the build to a task that has a date
+    LATEST = "latest"  # from a task that has a date back to the start of the build
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Leg:
+    """One leg of a circle. tail and head are tasks (None: the start of the build), minutes may be below 0."""
+
+    kind: Kind
+    tail: Task | None
+    tail_point: Point
+    head: Task | None
+    head_point: Point
+    minutes: int
+    gap: GapEdge | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Circle:
+    """A closed walk over points in time that adds up to more than it may: `over` minutes more than 0 (0 for
+    steps without length that wait for each other). legs begin behind the last longest time or date.
+    wet: its one window is told for the first spot (start to start) and for the last (end to end)."""
+
+    legs: tuple[Leg, ...]
+    wet: bool = False
+
+    @property
+    def over(self) -> int:
+        """By how many minutes the circle cannot be met."""
+        return sum(leg.minutes for leg in self.legs)
+
+    @property
+    def tasks(self) -> tuple[Task, ...]:
+        """The tasks on it, in order, each once."""
+        seen = {leg.tail.name: leg.tail for leg in self.legs if leg.tail is not None}
+        return tuple(seen.values())
+
+    @property
+    def windows(self) -> tuple[Leg, ...]:
+        """The legs that allow something: longest times and latest dates."""
+        return tuple(leg for leg in self.legs if leg.kind in (Kind.LONGEST, Kind.LATEST))
+
+
+def circles_of(ties: Ties) -> tuple[Circle, ...]:
+    """The circles of bounds in `ties` that cannot be met, none when the gaps can be.
+
+    Found one after another: the windows of each (with all others from the same line of text, so that twelve
+    copies make one circle) are let go before the next is looked for.
+    """
+    found: list[Circle] = []
+    without: set[int] = set()
+    free: set[int] = set()
+    while len(found) < ROUNDS:
+        bounds = bounds_of(ties, frozenset(without), frozenset(free))
+        circle = soonest_points(bounds)
+        if isinstance(circle, list):
+            circle = _idle_circle(bounds)
+            if not circle:
+                break
+        smallest = _smallest(bounds, circle)
+        found.append(_laid_out(bounds, smallest))
+        _let_go(bounds, smallest, without, free)
+    return tuple(found)
+
+
+def _smallest(bounds: Bounds, circle: Sequence[Edge]) -> tuple[Edge, ...]:
+    """The circle of fewest edges among the points of `circle` that still adds up to more than 0.
+
+    Sums of the best walks of 1, 2, ... edges from each point to each (max-plus powers); the first that
+    comes home above 0 has no smaller circle in it.
+    """
+    points = sorted({edge.tail for edge in circle})
+    place = {point: k for k, point in enumerate(points)}
+    best: dict[tuple[int, int], Edge] = {}
+    for point in points:
+        for edge in bounds.out[point]:
+            if edge.head in place:
+                pair = (place[edge.tail], place[edge.head])
+                if pair not in best or edge.weight > best[pair].weight:
+                    best[pair] = edge
+    edges = [(tail, head, edge) for (tail, head), edge in sorted(best.items())]
+    count = len(points)
+    sums = [[0 if k == home else NEVER for k in range(count)] for home in range(count)]
+    came: list[list[list[Edge | None]]] = []
+    for step in range(1, len(circle)):
+        if step * count * len(edges) > EFFORT:
+            break
+        came.append([])
+        for home in range(count):
+            row = sums[home]
+            new = [NEVER] * count
+            by: list[Edge | None] = [None] * count
+            for tail, head, edge in edges:
+                if row[tail] > NEVER and row[tail] + edge.weight > new[head]:
+                    new[head] = row[tail] + edge.weight
+                    by[head] = edge
+            sums[home] = new
+            came[-1].append(by)
+            if new[home] > 0:
+                return _walk([steps[home] for steps in came], place, home)
+    return tuple(circle)
+
+
+def _walk(came: Sequence[Sequence[Edge | None]], place: dict[int, int], home: int) -> tuple[Edge, ...]:
+    edges: list[Edge] = []
+    at = home
+    for by in reversed(came):
+        edge = by[at]
+        if edge is None:
+            raise AssertionError("a walk without its edge")
+        edges.append(edge)
+        at = place[edge.tail]
+    return tuple(reversed(edges))
+
+
+def _idle_circle(bounds: Bounds) -> tuple[Edge, ...]:
+    """A circle of tasks without length that each come after the other: it adds up to 0, so that no sum shows
+    it, and yet none of them can be the first."""
+    after: dict[int, list[Edge]] = {}
+    for edges in bounds.out:
+        for edge in edges:
+            if edge.ref >= 0 and edge.weight >= 0 and _comes_after(bounds.ties.arcs[edge.ref]):
+                after.setdefault(edge.tail, []).append(edge)
+    done: set[int] = set()
+    for root in sorted(after):
+        trail: list[Edge] = []
+        on = {root}
+        stack = [iter(after[root])]
+        while stack:
+            step = next(stack[-1], None)
+            if step is None:
+                stack.pop()
+                done.add(trail.pop().head if trail else root)
+            elif step.head in on and step.head not in done:
+                trail.append(step)
+                first = next(k for k, edge in enumerate(trail) if edge.tail == step.head)
+                return tuple(trail[first:])
+            elif step.head not in done:
+                trail.append(step)
+                on.add(step.head)
+                stack.append(iter(after.get(step.head, ())))
+    return ()
+
+
+def _comes_after(arc: Arc) -> bool:
+    return not arc.longest and arc.tail_end and not arc.head_end and arc.weight >= 0
+
+
+def _laid_out(bounds: Bounds, circle: Sequence[Edge]) -> Circle:
+    """The legs of a circle of edges, with the length of each task on its way as a leg of its own."""
+    legs: list[Leg] = []
+    for edge in circle:
+        for leg in _legs(bounds, edge):
+            if legs and _undoes(legs[-1], leg):
+                legs.pop()
+            else:
+                legs.append(leg)
+    while len(legs) > 1 and _undoes(legs[-1], legs[0]):
+        legs = legs[1:-1]
+    last = max((k for k, leg in enumerate(legs) if leg.kind in (Kind.LONGEST, Kind.LATEST)), default=-1)
+    back = last + 1
+    while back < len(legs) and legs[back].kind is Kind.BACK:
+        back += 1
+    if last == -1:
+        back = 0
+    return Circle(legs=tuple(legs[back:] + legs[:back]), wet=_is_wet(bounds.ties, legs))
+
+
+def _is_wet(ties: Ties, legs: Sequence[Leg]) -> bool:
+    windows = [leg.gap for leg in legs if leg.kind is Kind.LONGEST and leg.gap is not None]
+    if len(windows) != 1:
+        return False
+    before, after = ties.index[windows[0].before], ties.index[windows[0].after]
+    sides = {(arc.tail_end, arc.head_end) for arc in ties.out[after] if arc.longest and arc.head == before}
+    return {(False, False), (True, True)} <= sides
+
+
+def _undoes(one: Leg, other: Leg) -> bool:
+    return {one.kind, other.kind} == {Kind.TAKES, Kind.BACK} and one.tail == other.head
+
+
+def _legs(bounds: Bounds, edge: Edge) -> list[Leg]:
+    tasks = bounds.ties.tasks
+    start, end = Point.START, Point.END
+
+    def length(k: int, kind: Kind) -> Leg:
+        task = tasks[k]
+        points = (start, end) if kind is Kind.TAKES else (end, start)
+        minutes = task.minutes if kind is Kind.TAKES else -task.minutes
+        return Leg(
+            kind=kind, tail=task, tail_point=points[0], head=task, head_point=points[1], minutes=minutes
+        )
+
+    if edge.ref == TAKES:
+        return [length(edge.tail, Kind.TAKES)]
+    if edge.ref == EARLIEST:
+        head = tasks[edge.head]
+        minutes = edge.weight
+        return [
+            Leg(
+                kind=Kind.EARLIEST,
+                tail=None,
+                tail_point=start,
+                head=head,
+                head_point=start,
+                minutes=minutes,
+            )
+        ]
+    if edge.ref == LATEST:
+        k = next(k for k, point in enumerate(bounds.end) if point == edge.tail)
+        date = Leg(
+            kind=Kind.LATEST,
+            tail=tasks[k],
+            tail_point=end,
+            head=None,
+            head_point=start,
+            minutes=-(tasks[k].latest or 0),
+        )
+        return [length(k, Kind.TAKES), date] if bounds.end[k] == k else [date]
+    arc = bounds.ties.arcs[edge.ref]
+    kind = Kind.HOLD if arc.gap is None else Kind.LONGEST if arc.longest else Kind.LEAST
+    legs = [
+        Leg(
+            kind=kind,
+            tail=tasks[arc.tail],
+            tail_point=end if arc.tail_end else start,
+            head=tasks[arc.head],
+            head_point=end if arc.head_end else start,
+            minutes=arc.weight,
+            gap=arc.gap,
+        )
+    ]
+    if arc.tail_end and bounds.end[arc.tail] == arc.tail:
+        legs.insert(0, length(arc.tail, Kind.TAKES))
+    if arc.head_end and bounds.end[arc.head] == arc.head:
+        legs.append(length(arc.head, Kind.BACK))
+    return legs
+
+
+def _let_go(bounds: Bounds, circle: Sequence[Edge], without: set[int], free: set[int]) -> None:
+    """Take what the circle allows out of the bounds; a circle that allows nothing loses all its gaps."""
+    arcs = bounds.ties.arcs
+    dates = {edge.tail for edge in circle if edge.ref == LATEST}
+    free.update(k for k, point in enumerate(bounds.end) if point in dates)
+    refs = [edge.ref for edge in circle if edge.ref >= 0 and arcs[edge.ref].longest]
+    if not refs and not dates:
+        refs = [edge.ref for edge in circle if edge.ref >= 0]
+    without.update(refs)
+    lines = {
+        (arc.gap.span, arc.longest) for arc in map(arcs.__getitem__, refs) if arc.gap and arc.gap.span.file
+    }
+    if lines:
+        same = (ref for ref, a in enumerate(arcs) if a.gap is not None and (a.gap.span, a.longest) in lines)
+        without.update(same)

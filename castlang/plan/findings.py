@@ -1,0 +1,91 @@
+"""What can be wrong with a plan."""
+
+from castlang.problems.model import Finding, Severity
+
+_CONSTRAINTS = 'Dechter, Meiri & Pearl, "Temporal constraint networks", Artificial Intelligence 49, 1991'
+_PRACTICE = "common practice, no source"
+
+CIRCLE = Finding(
+    name="circle",
+    severity=Severity.ERROR,
+    says="steps wait for one another in a circle",
+    why="each step of the circle comes after the one before it, so none of them can be the first",
+    remedy="take out one of the `after` lines",
+    source=_CONSTRAINTS,
+)
+WINDOW_MISSED = Finding(
+    name="window-missed",
+    severity=Severity.ERROR,
+    says="what has to be done takes longer than a window allows",
+    why="past its window a layer no longer bonds, or a coat no longer joins the one below",
+    remedy="shorten the steps inside the window, or widen the window",
+    source=_CONSTRAINTS,
+)
+DATE_MISSED = Finding(
+    name="date-missed",
+    severity=Severity.ERROR,
+    says="a step cannot end by its latest date",
+    why="gaps and hours alone, with people and places without end, already take longer",
+    remedy="move the date, start sooner, or shorten what comes before",
+    source=_CONSTRAINTS,
+)
+WINDOW_SHUT = Finding(
+    name="window-shut",
+    severity=Severity.ERROR,
+    says="the shop's hours never leave room for a window",
+    why="a longest gap runs on through breaks, nights and days off, when nobody works",
+    remedy="open longer, let a step pause or run through breaks, or widen the window",
+    source=_PRACTICE,
+)
+NEVER_FITS = Finding(
+    name="never-fits",
+    severity=Severity.ERROR,
+    says="a step is longer than any time the shop is open without a stop",
+    why="a step that may not pause has to end before the next break or closing",
+    remedy="say may-pause or through-breaks, or make the step shorter with more people or a better rate",
+    source=_PRACTICE,
+)
+CREW_SHORT = Finding(
+    name="crew-short",
+    severity=Severity.ERROR,
+    says="a step wants more people than the crew has",
+    why="nobody is at two places at once",
+    remedy="give the step fewer people, or the crew more",
+    source=_PRACTICE,
+)
+PLACES_SHORT = Finding(
+    name="places-short",
+    severity=Severity.ERROR,
+    says="a step wants more of a station, mold or temporary work than there is",
+    why="what there is too little of cannot be waited for",
+    remedy="have or make more of it, or split the step",
+    source=_PRACTICE,
+)
+NO_PLAN_FOUND = Finding(
+    name="no-plan-found",
+    severity=Severity.ERROR,
+    says="the search found no plan",
+    why="crew, stations and molds were full wherever the windows would have let a step run",
+    remedy="widen the window or add what was full",
+    source=_PRACTICE,
+)
+DUE_MISSED = Finding(
+    name="due-missed",
+    severity=Severity.WARNING,
+    says="the plan ends after the due date",
+    why="somebody counts on the date",
+    remedy="move the date, start sooner, or add what the critical chain waits for",
+    source=_PRACTICE,
+)
+
+FINDINGS = (
+    CIRCLE,
+    WINDOW_MISSED,
+    DATE_MISSED,
+    WINDOW_SHUT,
+    NEVER_FITS,
+    CREW_SHORT,
+    PLACES_SHORT,
+    NO_PLAN_FOUND,
+    DUE_MISSED,
+)

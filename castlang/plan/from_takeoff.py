@@ -1,0 +1,176 @@
+"""A spec with its quantities to the network of tasks, gaps and holds."""
+
+from collections.abc import Mapping
+
+from castlang.plan.arrivals import tie_arrival, tie_arrivals
+from castlang.plan.chain_of_steps import WET, Draft, Run, Tied, chain, share_a_face, wet_edges
+from castlang.plan.copies import chosen, copies_of
+from castlang.plan.holding import holding_of
+from castlang.plan.model import GapEdge, Network, Point, Why
+from castlang.plan.shop_hours import DAY, day_of, hours_of, minutes_down, minutes_up
+from castlang.problems.model import Finding, Outcome, Problem, Severity
+from castlang.spec.model import GapKind, Job, Mold, Piece, Spec, Step, StepKind, ThingRef
+from castlang.takeoff.model import Takeoff
+
+NO_SUCH_PART = Finding(
+    name="no-such-part",
+    severity=Severity.ERROR,
+    says="a coat, lift or grit is named that the step does not have",
+    why="the step would wait for something that never happens",
+    remedy="name a part that the step has",
+    source="the language's rules",
+)
+
+def network_of(spec: Spec, takeoff: Takeoff) -> Outcome[Network]:
+    """The network of a build.
+
+    Findings: a mold that does not fit or is worn, a part of a step that there is none of.
+    """
+    draft = Draft(spec=spec, takeoff=takeoff)
+    problems: list[Problem] = []
+    for owner in spec.owners():
+        chain(draft, owner)
+    owners = {owner.name: owner for owner in spec.owners()}
+    for tied in draft.tied:
+        _tie(draft, owners, tied, problems)
+    for key in sorted(draft.runs):
+        _tie_things(draft, owners, draft.runs[key])
+    tie_arrivals(draft)
+    holding = holding_of(draft)
+    build = spec.build
+    network = Network(
+        tasks=tuple(sorted(draft.tasks.values(), key=lambda t: t.name)),
+        gaps=tuple(dict.fromkeys(draft.gaps)),
+        holds=holding.holds,
+        resources=holding.resources,
+        hours=hours_of(build),
+        due=None if build.due is None else (day_of(build, build.due) + 1) * DAY,
+    )
+    return Outcome(value=network, problems=(*problems, *holding.problems))
+
+
+def _tie(
+    draft: Draft,
+    owners: Mapping[str, Piece | Job | Mold],
+    tied: Tied,
+    problems: list[Problem],
+) -> None:
+    """The gaps that one reference brings to one run."""
+    ref, run = tied.ref, tied.run
+    if ref.fitting:
+        tie_arrival(draft, ref.owner, run)
+        return
+    owner = owners[ref.owner]
+    own = ref.owner == run.step.owner and ref.copies.first is None
+    copies = (run.copy,) if own and run.copy in copies_of(owner) else chosen(owner, ref.copies, run.copy)
+    for copy in copies:
+        if ref.step is None:
+            _tie_whole(draft, ref.owner, copy, tied)
+            continue
+        key = (ref.owner, copy, ref.step)
+        before = draft.runs.get(key) or _each_run(draft, key)
+        if before is None:
+            continue
+        if ref.part is not None and _part(before, ref.part) is None:
+            problems.append(
+                Problem(
+                    finding=NO_SUCH_PART,
+                    message=f"`{before.step.owner}.{before.step.name}` has no `{ref.part}`",
+                    span=ref.span,
+                    about=(f"{before.step.owner}.{before.step.name}",),
+                )
+            )
+            continue
+        _tie_step(draft, before, tied)
+
+
+def _each_run(draft: Draft, key: tuple[str, str, str]) -> Run | None:
+    """A job's step that is done for each copy: all its runs stand under the piece's copies."""
+    found = [r for (owner, _, step), r in sorted(draft.runs.items()) if (owner, step) == (key[0], key[2])]
+    return found[-1] if found else None
+
+
+def _part(run: Run, part: str) -> str | None:
+    return next((task for task in run.tasks if task.endswith(f".{part}")), None)
+
+
+def _tie_whole(draft: Draft, owner: str, copy: str, tied: Tied) -> None:
+    run = tied.run
+    if tied.ref.point == "start":
+        start = draft.starts.get((owner, copy))
+        ends: tuple[tuple[str, int], ...] = ((start, 0),) if start is not None else ()
+        point = Point.START
+    else:
+        ends = draft.ends.get((owner, copy), ())
+        point = Point.END
+    for task, least in ends:
+        _edge(draft, task, run, tied, least=least, point=point)
+
+
+def _tie_step(draft: Draft, before: Run, tied: Tied) -> None:
+    """A gap from a step: from the point told; a wait from its end; an order from the end of its waits."""
+    ref, run, gap = tied.ref, tied.run, tied.gap
+    part = _part(before, ref.part) if ref.part is not None else None
+    if ref.point == "start":
+        _edge(draft, part or before.first, run, tied, point=Point.START)
+    elif ref.point == "end" or part is not None or (gap is not None and ref.gap is None):
+        plain = ref.point is None and part is None and gap is not None
+        if plain and gap is not None and _spotwise(before.step, run.step, gap.kind) and share_a_face(draft, before, run):
+            longest = None if gap.window.longest is None else minutes_down(gap.window.longest)
+            wet_edges(draft, before, run, minutes_up(gap.window.least), longest, gap)
+            return
+        _edge(draft, part or before.last, run, tied)
+    else:
+        key = (before.step.owner, before.copy, before.step.name)
+        for task, least in draft.settled.get(key, ((before.last, 0),)):
+            _edge(draft, task, run, tied, least=least)
+
+
+def _spotwise(before: Step, after: Step, kind: GapKind) -> bool:
+    return {before.kind, after.kind} <= WET and before.owner == after.owner and kind in (GapKind.WAIT, GapKind.WITHIN)
+
+
+def _edge(draft: Draft, task: str, run: Run, tied: Tied, *, least: int = 0, point: Point = Point.END) -> None:
+    gap = tied.gap
+    longest = None
+    why = Why.AFTER
+    says = f"{run.first} comes after {task}"
+    if gap is not None:
+        least += minutes_up(gap.window.least)
+        longest = None if gap.window.longest is None else minutes_down(gap.window.longest)
+        why = Why.WAIT if gap.kind in (GapKind.WAIT, GapKind.WITHIN) else Why(str(gap.kind))
+        says = f"{gap.kind} after {task}"
+    draft.gaps.append(
+        GapEdge(
+            before=task, after=run.first, least=least, longest=longest, before_point=point, why=why, says=says,
+            span=tied.span,
+        )
+    )  # fmt: skip
+
+
+def _tie_things(draft: Draft, owners: Mapping[str, Piece | Job | Mold], run: Run) -> None:
+    """`place`, `move` and `test` wait for the last line of each thing that they name."""
+    if run.step.kind not in (StepKind.PLACE, StepKind.MOVE, StepKind.TEST):
+        return
+    things: list[ThingRef] = [*run.step.things]
+    if run.step.onto is not None:
+        things.append(run.step.onto)
+    for thing in things:
+        owner = owners.get(thing.name)
+        if owner is None or thing.name == run.step.owner:
+            continue
+        copies = chosen(owner, thing.copies, run.copy)
+        if run.step.each == thing.name:
+            copies = (run.copy,)
+        for copy in copies:
+            for task, least in draft.ends.get((thing.name, copy), ()):
+                draft.gaps.append(
+                    GapEdge(
+                        before=task,
+                        after=run.first,
+                        least=least,
+                        why=Why.AFTER,
+                        says=f"{run.first} waits for the last line of {thing.name}",
+                        span=run.step.span,
+                    )
+                )

@@ -1,0 +1,178 @@
+"""Limits: what no plan could mend, told before one is tried. Tasks too long for the shop's hours, too few
+people, too few places, circles of gaps, windows that are never open, dates that come too soon."""
+
+from collections.abc import Sequence
+
+from castlang.plan.circles import Circle, Kind, circles_of
+from castlang.plan.clock import duration_text, moment_text
+from castlang.plan.findings import (
+    CIRCLE,
+    CREW_SHORT,
+    DATE_MISSED,
+    NEVER_FITS,
+    PLACES_SHORT,
+    WINDOW_MISSED,
+    WINDOW_SHUT,
+)
+from castlang.plan.hours import Shop, people_of, people_wanted
+from castlang.plan.model import GapEdge, Point, Resource, Task
+from castlang.plan.sentence import mend_circle, place_text, say_circle
+from castlang.plan.soonest import Shut, Soonest
+from castlang.plan.ties import Ties
+from castlang.problems.model import Problem
+from castlang.source.model import Span
+from castlang.spec.model import NOWHERE
+
+
+def circle_problems(ties: Ties) -> tuple[Problem, ...]:
+    """One problem for each circle of gaps that cannot be met."""
+    return tuple(_circle_problem(ties, circle) for circle in circles_of(ties))
+
+
+def task_problems(ties: Ties, shop: Shop) -> tuple[Problem, ...]:
+    """Tasks and holds that want more than there ever is; one for each kind and line of text."""
+    resources = {r.name: r for r in ties.network.resources}
+    found: list[Problem] = []
+    for task in ties.tasks:
+        short = _crew_short(task, shop)
+        if short is not None:
+            found.append(short)
+        elif shop.soonest(task, 0) is None:
+            found.append(_never_fits(task, shop))
+        for need in task.needs:
+            if need.amount > resources[need.resource].capacity:
+                found.append(_places_short(task.name, task.span, need.amount, resources[need.resource]))
+    for hold in sorted(ties.network.holds, key=lambda h: (ties.index[h.first], h.resource, h.amount)):
+        if hold.amount > resources[hold.resource].capacity:
+            task = ties.tasks[ties.index[hold.first]]
+            span = hold.span if hold.span.file else task.span
+            found.append(_places_short(task.name, span, hold.amount, resources[hold.resource]))
+    return _one_a_line(found)
+
+
+def shut_problem(shut: Shut, shop: Shop) -> Problem:
+    """Windows that gaps and hours together never leave room for."""
+    told = ", ".join(_window_text(gap) for gap in shut.windows)
+    long = max((t for t in shut.tasks if t.crew), key=lambda t: t.minutes, default=None)
+    spell = ""
+    if long is not None:
+        spell = (
+            f"; {long.name} takes {duration_text(long.minutes)}, and the longest spell of the shop is "
+            f"{duration_text(shop.spells(long).longest())}"
+        )
+    span = next((gap.span for gap in shut.windows if gap.span.file), shut.tasks[0].span)
+    names = {name for gap in shut.windows for name in (gap.before, gap.after)}
+    about = tuple(t.name for t in shut.tasks if t.name in names) or tuple(t.name for t in shut.tasks)
+    return Problem(
+        finding=WINDOW_SHUT,
+        message=f"the shop's hours never leave room for this: {told}{spell}",
+        span=span,
+        about=about,
+    )
+
+
+def date_problems(ties: Ties, soonest: Soonest) -> tuple[Problem, ...]:
+    """Tasks that end past their latest date by gaps and hours alone."""
+    found = []
+    start = ties.network.hours.start
+    for k, task in enumerate(ties.tasks):
+        if task.latest is not None and soonest.end[k] > task.latest:
+            message = (
+                f"{task.name} ends on {moment_text(start, soonest.end[k])} at the soonest, even with people "
+                f"and places without end, but must end by {moment_text(start, task.latest)}"
+            )
+            found.append(Problem(finding=DATE_MISSED, message=message, span=task.span, about=(task.name,)))
+    return _one_a_line(found)
+
+
+def _circle_problem(ties: Ties, circle: Circle) -> Problem:
+    windows = circle.windows
+    if not windows:
+        finding = CIRCLE
+    else:
+        finding = DATE_MISSED if any(leg.kind is Kind.LATEST for leg in windows) else WINDOW_MISSED
+    tasks = circle.tasks
+    late = windows[0].tail if windows and windows[0].tail is not None else tasks[-1]
+    gaps = [leg.gap.span for leg in circle.legs if leg.gap is not None]
+    spans = [span for span in (late.span, *gaps, *(t.span for t in tasks)) if span.file]
+    related: list[tuple[Span, str]] = []
+    for task in tasks:
+        if task.span.file and task.span != spans[0]:
+            related.append((task.span, task.name))
+    for leg in windows:
+        if leg.gap is not None and leg.gap.span.file and leg.gap.span != spans[0]:
+            related.append((leg.gap.span, f"the window of {duration_text(leg.gap.longest or 0)}"))
+    return Problem(
+        finding=finding,
+        message=say_circle(circle, ties.network.hours.start),
+        span=spans[0] if spans else NOWHERE,
+        remedy=mend_circle(circle),
+        related=tuple(dict.fromkeys(related)),
+        about=tuple(task.name for task in tasks),
+    )
+
+
+def _crew_short(task: Task, shop: Shop) -> Problem | None:
+    crew = people_of(shop.hours)
+    for role, wanted in reversed(people_wanted(task)):
+        there = crew.get(role, 0)
+        if wanted > there:
+            who = role or "people"
+            message = f"{task.name} wants {wanted} {who}, but the crew has {there}"
+            return Problem(finding=CREW_SHORT, message=message, span=task.span, about=(task.name,))
+    return None
+
+
+def _never_fits(task: Task, shop: Shop) -> Problem:
+    longest = shop.spells(task).longest()
+    if not longest:
+        message = f"{task.name} takes {duration_text(task.minutes)}, but the shop is never open for it"
+        remedy = "give the shop hours"
+    else:
+        message = (
+            f"{task.name} takes {duration_text(task.minutes)} and may not pause, "
+            f"but the longest spell of the shop is {duration_text(longest)}"
+        )
+        words = ["may-pause"]
+        if not task.through_breaks and shop.spells(task, through=True).longest() >= task.minutes:
+            words.append("through-breaks")
+        shorter = "make it shorter with more people or a better rate"
+        remedy = f"say {' or '.join(words)}, or {shorter}"
+    return Problem(finding=NEVER_FITS, message=message, span=task.span, remedy=remedy, about=(task.name,))
+
+
+def _places_short(name: str, span: Span, amount: int, resource: Resource) -> Problem:
+    message = f"{name} wants {amount} of {resource.name}, but there is room for {resource.capacity}"
+    return Problem(finding=PLACES_SHORT, message=message, span=span, about=(name,))
+
+
+def _one_a_line(found: Sequence[Problem]) -> tuple[Problem, ...]:
+    """The first of the problems of one kind on one line: copies of a piece share their lines."""
+    kept: dict[tuple[str, object], Problem] = {}
+    for problem in found:
+        key = (problem.finding.name, problem.span if problem.span.file else problem.message)
+        if key in kept:
+            first = kept[key]
+            about = tuple(dict.fromkeys((*first.about, *problem.about)))
+            kept[key] = Problem(
+                finding=first.finding,
+                message=first.message,
+                span=first.span,
+                remedy=first.remedy,
+                related=first.related,
+                about=about,
+            )
+        else:
+            kept[key] = problem
+    return tuple(kept.values())
+
+
+def _window_text(gap: GapEdge) -> str:
+    def point(name: str, point: Point) -> str:
+        return f"the {point.value} of {name}"
+
+    place = place_text(gap.span)
+    return (
+        f"from {point(gap.before, gap.before_point)} to {point(gap.after, gap.after_point)} "
+        f"{duration_text(gap.longest or 0)} at the most{f' ({place})' if place else ''}"
+    )

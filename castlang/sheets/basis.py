@@ -1,0 +1,188 @@
+"""What every sheet is made from: the stages' results, and how to find things in them."""
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field
+
+from castlang.costing.model import Costing
+from castlang.plan.model import GapEdge, Placed, Plan, Point, Task
+from castlang.problems.model import Problem
+from castlang.sheets import times
+from castlang.spec.model import Done, Gap, Job, Mold, Piece, Spec, Step
+from castlang.takeoff.model import Takeoff
+
+Owner = Piece | Job | Mold
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Basis:
+    """units: "metric" or "us". steps go by (owner, step name), everything else by task name.
+    gaps_above: the waits written directly above a step; gaps_last: those below the last step of an owner.
+    run: the tasks in the plan's order. critical: names of the tasks of the critical chain. first_parts:
+    names of the tasks that begin a step of a copy (its first coat, lift or grit)."""
+
+    spec: Spec
+    takeoff: Takeoff
+    plan: Plan
+    costing: Costing
+    problems: tuple[Problem, ...]
+    units: str
+    steps: Mapping[tuple[str, str], Step] = field(repr=False)
+    gaps_above: Mapping[tuple[str, str], tuple[Gap, ...]] = field(repr=False)
+    gaps_last: Mapping[str, tuple[Gap, ...]] = field(repr=False)
+    run: tuple[Task, ...] = field(repr=False)
+    placed: Mapping[str, Placed] = field(repr=False)
+    into: Mapping[str, tuple[GapEdge, ...]] = field(repr=False)
+    out_of: Mapping[str, tuple[GapEdge, ...]] = field(repr=False)
+    critical: frozenset[str] = field(repr=False)
+    first_parts: frozenset[str] = field(repr=False)
+
+    def moment(self, minute: int) -> str:
+        """`Mon 1 Feb 07:30`."""
+        return times.moment(self.plan.network.hours.start, minute, self.units)
+
+    def moment_after(self, first: int, second: int) -> str:
+        """`second`, without its day when it lies on the day of `first`."""
+        return times.moment_after(self.plan.network.hours.start, first, second, self.units)
+
+    def time_of(self, task: str, point: Point) -> int:
+        placed = self.placed[task]
+        return placed.start if point is Point.START else placed.end
+
+
+def basis_of(
+    spec: Spec, takeoff: Takeoff, plan: Plan, costing: Costing, problems: tuple[Problem, ...], units: str
+) -> Basis:
+    tasks = {task.name: task for task in plan.network.tasks}
+    into: dict[str, list[GapEdge]] = {name: [] for name in tasks}
+    out_of: dict[str, list[GapEdge]] = {name: [] for name in tasks}
+    for edge in plan.network.gaps:
+        into[edge.after].append(edge)
+        out_of[edge.before].append(edge)
+    gaps_above, gaps_last = _waits(spec)
+    run = tuple(tasks[placed.task] for placed in plan.placed)
+    first_parts: dict[tuple[str, str, str], str] = {}
+    for task in run:
+        first_parts.setdefault((task.owner, task.copy, task.step), task.name)
+    return Basis(
+        spec=spec,
+        takeoff=takeoff,
+        plan=plan,
+        costing=costing,
+        problems=problems,
+        units=units,
+        steps={(step.owner, step.name): step for step in _steps(spec)},
+        gaps_above=gaps_above,
+        gaps_last=gaps_last,
+        run=run,
+        placed={placed.task: placed for placed in plan.placed},
+        into={name: tuple(edges) for name, edges in into.items()},
+        out_of={name: tuple(edges) for name, edges in out_of.items()},
+        critical=frozenset(link.task for link in plan.critical),
+        first_parts=frozenset(first_parts.values()),
+    )
+
+
+def _steps(spec: Spec) -> Iterable[Step]:
+    for owner in spec.owners():
+        for item in owner.sequence:
+            if isinstance(item, Step):
+                yield item
+
+
+def _waits(spec: Spec) -> tuple[dict[tuple[str, str], tuple[Gap, ...]], dict[str, tuple[Gap, ...]]]:
+    above: dict[tuple[str, str], tuple[Gap, ...]] = {}
+    last: dict[str, tuple[Gap, ...]] = {}
+    for owner in spec.owners():
+        pending: list[Gap] = []
+        for item in owner.sequence:
+            if isinstance(item, Gap):
+                pending.append(item)
+            elif isinstance(item, Step):
+                if pending:
+                    above[(item.owner, item.name)] = tuple(pending)
+                pending = []
+        if pending:
+            last[owner.name] = tuple(pending)
+    return above, last
+
+
+# ---------------------------------------------------------------- names and copies
+
+
+def is_arrival(task: Task) -> bool:
+    """Whether a task is the point in time at which a stock or fitting is there: no work, on no traveller."""
+    return task.kind == "arrival"
+
+
+def is_ready(task: Task) -> bool:
+    """Whether a task is the point in time at which the waits below an owner's last step are over."""
+    return task.kind == "ready"
+
+
+def owner_of(spec: Spec, name: str) -> Owner | None:
+    return spec.pieces.get(name) or spec.jobs.get(name) or spec.molds.get(name)
+
+
+def called(spec: Spec, name: str) -> str:
+    """How the shop calls a stock, mix, fitting, mold, station, piece or job: its label, else its name."""
+    for kind in (
+        spec.stocks,
+        spec.mixes,
+        spec.fittings,
+        spec.molds,
+        spec.stations,
+        spec.pieces,
+        spec.jobs,
+    ):
+        thing = kind.get(name)
+        if thing is not None:
+            return thing.label or name
+    return name
+
+
+def copy_order(copy: str) -> tuple[bool, int, str]:
+    """Plain copies by number, then mirrored ones by number."""
+    digits = copy.removeprefix("m")
+    return (copy.startswith("m"), int(digits) if digits.isdigit() else 0, copy)
+
+
+def copies_of(basis: Basis, owner: str, step: str) -> tuple[str, ...]:
+    """The copies of which the plan does a step; ("",) for a thing made once."""
+    copies = {task.copy for task in basis.run if task.owner == owner and task.step == step}
+    return tuple(sorted(copies, key=copy_order))
+
+
+def with_copy(owner: str, copy: str) -> str:
+    return f"{owner}.{copy}" if copy else owner
+
+
+def copies_text(copies: tuple[str, ...]) -> str:
+    """`1 to 12, m1 to m4`; empty for a thing made once. `copies` in the order of `copy_order`."""
+    runs: list[list[str]] = []
+    for copy in (c for c in copies if c):
+        if runs and copy_order(copy)[:2] == _next(runs[-1][-1]):
+            runs[-1].append(copy)
+        else:
+            runs.append([copy])
+    return ", ".join(f"{run[0]} to {run[-1]}" if len(run) > 1 else run[0] for run in runs)
+
+
+def _next(copy: str) -> tuple[bool, int]:
+    mirrored, number, _ = copy_order(copy)
+    return (mirrored, number + 1)
+
+
+def done_of(spec: Spec, task: Task) -> tuple[Done, ...]:
+    """The records that say that this task, or the step it is part of, was done."""
+    found: list[Done] = []
+    for done in spec.done:
+        ref = done.step
+        if ref.owner != task.owner or ref.step != task.step or (ref.part and ref.part != task.part):
+            continue
+        copies = ref.copies
+        mirrored, number, _ = copy_order(task.copy or "1")
+        if copies.first is None or (
+            copies.mirrored == mirrored and copies.first <= number <= (copies.last or copies.first)
+        ):
+            found.append(done)
+    return tuple(found)

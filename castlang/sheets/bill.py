@@ -1,0 +1,79 @@
+"""The bill of materials: what the whole build takes, net and with waste, and for which steps."""
+
+from castlang.sheets import amounts
+from castlang.sheets.basis import Basis, called
+from castlang.sheets.model import Align, Column, Prose, Row, Sheet, Table
+from castlang.takeoff.model import BillLine
+
+CODE = "BILL"
+
+
+def bill_sheet(basis: Basis) -> Sheet:
+    return Sheet(
+        code=CODE,
+        title="Bill of materials",
+        subtitle="everything the build takes",
+        blocks=(bill_table(basis), uses_table(basis), *_notes(basis)),
+        outline=0,
+        section="Materials",
+    )
+
+
+def bill_table(basis: Basis) -> Table:
+    return Table(
+        key="bill",
+        title="Materials of the whole build",
+        columns=(
+            Column(key="material", title="material", share=3),
+            Column(key="name", title="name in the build", share=2),
+            Column(key="net", title="net", align=Align.RIGHT),
+            Column(key="with_waste", title="with waste", align=Align.RIGHT),
+            Column(key="unit", title="unit", share=0.7),
+        ),
+        rows=tuple(_bill_row(basis, line) for line in basis.takeoff.bill),
+        empty="the build takes nothing from the stores",
+    )
+
+
+def _bill_row(basis: Basis, line: BillLine) -> Row:
+    return Row(
+        cells=(
+            called(basis.spec, line.stock),
+            line.stock,
+            amounts.figure(line.net, line.dimension, basis.units),
+            amounts.figure(line.gross, line.dimension, basis.units),
+            amounts.column_unit(line.dimension, basis.units)[0],
+        )
+    )
+
+
+def uses_table(basis: Basis) -> Table:
+    """Per material its steps; the lines of a material add up to its figure in the bill."""
+    rows: list[Row] = []
+    for line in basis.takeoff.bill:
+        shown = amounts.figures_to_sum([gross for _, gross in line.of], line.dimension, basis.units)
+        unit = amounts.column_unit(line.dimension, basis.units)[0]
+        for (step, _), figure in zip(line.of, shown, strict=True):
+            rows.append(Row(cells=(called(basis.spec, line.stock), step, figure, unit)))
+        whole = amounts.figure(line.gross, line.dimension, basis.units)
+        rows.append(Row(cells=(called(basis.spec, line.stock), "in all", whole, unit), strong=True))
+    return Table(
+        key="bill-by-step",
+        title="Where it goes, all copies, with waste",
+        columns=(
+            Column(key="material", title="material", share=3),
+            Column(key="step", title="step", share=3),
+            Column(key="with_waste", title="with waste", align=Align.RIGHT),
+            Column(key="unit", title="unit", share=0.7),
+        ),
+        rows=tuple(rows),
+    )
+
+
+def _notes(basis: Basis) -> tuple[Prose, ...]:
+    noted = tuple(
+        f"{called(basis.spec, line.stock)}: {note}"
+        for line in basis.takeoff.bill
+        for note in (basis.spec.stocks[line.stock].notes if line.stock in basis.spec.stocks else ())
+    )
+    return (Prose(title="Notes on materials", lines=noted, points=True),) if noted else ()

@@ -1,0 +1,262 @@
+"""The cover: what is built, by when and by whom; what is taken, waived and left open; every caution."""
+
+from collections.abc import Iterable
+
+from castlang.problems.model import Assumption, Severity
+from castlang.sheets import amounts, times
+from castlang.sheets.basis import Basis, called
+from castlang.sheets.cautions import cautions_of
+from castlang.sheets.hazards import hazards_of_build
+from castlang.sheets.instructions import body_text, count_text, people
+from castlang.sheets.model import Align, Block, Column, Facts, Prose, Row, Sheet, Table
+from castlang.sheets.schedule import due_text
+from castlang.sheets.unfinished import unfinished
+from castlang.spec.model import Done, StepRef
+
+CODE = "COVER"
+MOST_LISTED = 16  # sheets of one kind named one by one; more are told as a span
+
+KINDS = {
+    "BATCH": "batch sheets, one a step that mixes",
+    "MOLD": "travellers of molds",
+    "TEMP": "travellers of temporary works",
+    "PIECE": "travellers of pieces, one a copy",
+    "JOB": "travellers of jobs",
+    "DAY": "day sheets",
+}
+
+
+def cover_sheet(basis: Basis, others: tuple[Sheet, ...]) -> Sheet:
+    """`others` are the sheets that the contents list names."""
+    build = basis.spec.build
+    blocks: list[Block] = [_facts(basis), pieces_table(basis)]
+    if build.notes:
+        blocks.append(Prose(title="Notes", lines=build.notes, points=True))
+    blocks.append(contents_table(others))
+    blocks += [findings_table(basis), waivers_table(basis), assumptions_table(basis)]
+    if basis.spec.measured:
+        blocks.append(measured_table(basis))
+    if basis.spec.done:
+        blocks.append(done_table(basis))
+    open_points = unfinished(basis.spec)
+    if open_points:
+        blocks.append(Prose(title="Not worked out yet", lines=open_points, points=True))
+    blocks += cautions_of(hazards_of_build(basis.spec), basis.units)
+    return Sheet(
+        code=CODE,
+        title=build.label or build.name,
+        subtitle=build.name if build.label else "",
+        blocks=tuple(blocks),
+        outline=0,
+        section="Cover",
+    )
+
+
+def _facts(basis: Basis) -> Facts:
+    build, plan = basis.spec.build, basis.plan
+    finish = times.date_of(plan.network.hours.start, plan.finish)
+    finished = f"{times.full_day(finish)} {times.clock(plan.finish % times.DAY, basis.units)}"
+    pairs = [
+        ("start", times.full_day(build.start)),
+        ("finish", finished),
+    ]
+    if build.due is not None:
+        pairs.append(("due", f"{times.full_day(build.due)}, {due_text(basis)}"))
+    pairs.append(("crew", people(build.crew).removeprefix("by ") or "not told"))
+    whole = sum(hours.minutes for hours in basis.costing.hours)
+    pairs.append(("work of people", times.working_hours(whole)))
+    heaviest = max(basis.takeoff.lifts, key=lambda lift: lift.each, default=None)
+    if heaviest is not None:
+        pairs.append(
+            ("heaviest lift", f"{amounts.mass(heaviest.each, basis.units)} a person, {heaviest.step}")
+        )
+    return Facts(pairs=tuple(pairs))
+
+
+def pieces_table(basis: Basis) -> Table:
+    spec, rows = basis.spec, []
+    for piece in spec.pieces.values():
+        taken = basis.takeoff.pieces.get(piece.name)
+        weight = amounts.mass(taken.dry, basis.units) if taken is not None else ""
+        count = count_text(piece.count, piece.mirrored)
+        rows.append(
+            Row(cells=(called(spec, piece.name), piece.name, count, body_text(piece, basis.units), weight))
+        )
+    return Table(
+        key="pieces",
+        title="What is built",
+        columns=(
+            Column(key="piece", title="piece", share=2),
+            Column(key="name", title="name", share=1.3),
+            Column(key="count", title="count", share=1),
+            Column(key="shape", title="shape", share=4),
+            Column(key="weight", title="finished, each", align=Align.RIGHT, share=1.2),
+        ),
+        rows=tuple(rows),
+        empty="no piece is cast",
+    )
+
+
+# ---------------------------------------------------------------- contents
+
+
+def contents_table(sheets: tuple[Sheet, ...]) -> Table:
+    """One row a sheet; sheets of a kind (batches, travellers, days) share a row."""
+    groups: dict[str, list[str]] = {}
+    rows: dict[str, tuple[str, str, str]] = {}
+    for sheet in sheets:
+        kind, _, name = sheet.code.partition(" ")
+        if kind in KINDS and name:
+            groups.setdefault(kind, []).append(name)
+            count = f"{len(groups[kind])}"
+            rows[kind] = (kind, f"{KINDS[kind]}: {_names(groups[kind])}", count)
+        else:
+            rows[sheet.code] = (sheet.code, sheet.title, "1")
+    return Table(
+        key="contents",
+        title="Sheets of this binder",
+        columns=(
+            Column(key="code", title="sheet", share=1.2),
+            Column(key="title", title="what", share=7),
+            Column(key="count", title="sheets", align=Align.RIGHT, share=0.7),
+        ),
+        rows=tuple(Row(cells=cells) for cells in rows.values()),
+    )
+
+
+def _names(names: list[str]) -> str:
+    if len(names) <= MOST_LISTED:
+        return ", ".join(names)
+    return f"{names[0]} to {names[-1]}"
+
+
+# ---------------------------------------------------------------- what was taken, waived, found
+
+
+def assumptions(basis: Basis) -> tuple[Assumption, ...]:
+    """Those of every stage, each once, in the order of the stages."""
+    stages: Iterable[Assumption] = (
+        *basis.spec.assumptions,
+        *basis.takeoff.assumptions,
+        *basis.costing.assumptions,
+    )
+    return tuple(dict.fromkeys(stages))
+
+
+def assumptions_table(basis: Basis) -> Table:
+    return Table(
+        key="assumptions",
+        title="Taken, because the build does not say: check each",
+        columns=(
+            Column(key="thing", title="thing", share=2),
+            Column(key="taken", title="what was taken", share=3),
+            Column(key="source", title="from", share=2.6),
+            Column(key="line", title="the line that would say it", share=3),
+        ),
+        rows=tuple(Row(cells=(a.subject, a.says, a.source, a.line)) for a in assumptions(basis)),
+        empty="nothing was taken: the build says it all",
+    )
+
+
+def waivers_table(basis: Basis) -> Table:
+    return Table(
+        key="waivers",
+        title="Waived, with the reason",
+        columns=(
+            Column(key="finding", title="finding", share=1.6),
+            Column(key="on", title="on", share=2.4),
+            Column(key="reason", title="reason", share=5),
+        ),
+        rows=tuple(Row(cells=(w.finding, ", ".join(w.on), w.reason)) for w in basis.spec.waivers),
+        empty="nothing was waived",
+    )
+
+
+def findings_table(basis: Basis) -> Table:
+    weight = {Severity.ERROR: 0, Severity.WARNING: 1, Severity.NOTE: 2}
+    problems = sorted(basis.problems, key=lambda problem: weight[problem.finding.severity])
+    return Table(
+        key="findings",
+        title="Found in the build and still open",
+        columns=(
+            Column(key="weight", title="weight", share=1),
+            Column(key="finding", title="finding", share=1.6),
+            Column(key="message", title="what was found", share=4),
+            Column(key="remedy", title="what to do", share=3),
+            Column(key="place", title="line", share=1.8),
+        ),
+        rows=tuple(
+            Row(
+                cells=(
+                    problem.finding.severity.value,
+                    problem.finding.name,
+                    problem.message,
+                    problem.remedy or problem.finding.remedy,
+                    str(problem.span),
+                ),
+                strong=problem.finding.severity is not Severity.NOTE,
+            )
+            for problem in problems
+        ),
+        empty="nothing is open",
+    )
+
+
+def measured_table(basis: Basis) -> Table:
+    return Table(
+        key="measured",
+        title="Measured, and used in place of what is worked out",
+        columns=(
+            Column(key="what", title="what", share=1),
+            Column(key="of", title="of", share=2),
+            Column(key="amount", title="amount", align=Align.RIGHT, share=1.4),
+            Column(key="how", title="how", share=4),
+        ),
+        rows=tuple(
+            Row(cells=(m.what, m.of, amounts.amount(m.amount, basis.units), m.how))
+            for m in basis.spec.measured
+        ),
+    )
+
+
+def done_table(basis: Basis) -> Table:
+    units = basis.units
+    return Table(
+        key="done",
+        title="Recorded as done",
+        columns=(
+            Column(key="step", title="step", share=2.4),
+            Column(key="from", title="from", share=1.8),
+            Column(key="to", title="to", share=1.8),
+            Column(key="temperature", title="at", share=0.9),
+            Column(key="people", title="by", share=0.8),
+            Column(key="lots", title="lots", share=2),
+            Column(key="text", title="what happened", share=3),
+        ),
+        rows=tuple(
+            Row(
+                cells=(
+                    step_ref_text(done.step),
+                    times.point(done.start, units),
+                    times.point(done.end, units),
+                    amounts.temperature(done.at, units) if done.at is not None else "",
+                    people(done.gang).removeprefix("by "),
+                    ", ".join(f"{called(basis.spec, stock)}: {lot}" for stock, lot in done.lots),
+                    done.text or "",
+                )
+            )
+            for done in sorted(basis.spec.done, key=_done_order)
+        ),
+    )
+
+
+def _done_order(done: Done) -> tuple[object, ...]:
+    return (done.start, done.end, step_ref_text(done.step))
+
+
+def step_ref_text(ref: StepRef) -> str:
+    """`tread.m1.nose`, `stool.3.hone.grit-120`."""
+    copy = ""
+    if ref.copies.first is not None:
+        copy = f"{'m' if ref.copies.mirrored else ''}{ref.copies.first}"
+    return ".".join(word for word in (ref.owner, copy, ref.step, ref.part) if word)

@@ -1,0 +1,247 @@
+"""A step in shop words: what to do, with how much, by whom."""
+
+from fractions import Fraction
+
+from castlang.plan.model import Task
+from castlang.sheets import amounts, times
+from castlang.sheets.basis import Basis, called, done_of, is_ready, with_copy
+from castlang.spec.model import Done, FaceRef, Gang, Piece, Shape, Spec, Step, StepKind, ThingRef
+from castlang.spec.quantity import Dimension
+from castlang.takeoff.model import StepPart, StepTakeoff
+
+
+def work_name(task: Task) -> str:
+    """The task inside its owner: `hone.grit-120`."""
+    return f"{task.step}.{task.part}" if task.part else task.step
+
+
+def people(gang: tuple[Gang, ...] | tuple[tuple[str | None, int], ...]) -> str:
+    """`by 2 caster, 1 finisher`, `by 3`; empty when nobody is needed."""
+    pairs = [(g.role, g.count) if isinstance(g, Gang) else g for g in gang]
+    told = [f"{count} {role}" if role else str(count) for role, count in pairs if count]
+    return f"by {', '.join(told)}" if told else ""
+
+
+def faces(owner: str, on: tuple[FaceRef, ...]) -> str:
+    """The faces' names; those of another piece with its name."""
+    return ", ".join(ref.face if ref.piece == owner else f"{ref.piece}.{ref.face}" for ref in on)
+
+
+def things(spec: Spec, refs: tuple[ThingRef, ...]) -> str:
+    return ", ".join(f"{called(spec, ref.name)}{_copies(ref)}" for ref in refs)
+
+
+def _copies(ref: ThingRef) -> str:
+    copies = ref.copies
+    if copies.each:
+        return ", each"
+    if copies.first is None:
+        return ""
+    mark = "m" if copies.mirrored else ""
+    last = f" to {mark}{copies.last}" if copies.last not in (None, copies.first) else ""
+    return f" {mark}{copies.first}{last}"
+
+
+def act(spec: Spec, step: Step, part: str, units: str) -> str:
+    """What to do, in one line: `7 mm of Hand-laid backer on all, laid`."""
+    words = [_lead(spec, step, part, units)]
+    where = faces(step.owner, step.on)
+    if where and step.kind is not StepKind.RELEASE:
+        words.append(f"on {where}")
+    if step.cavity is not None:
+        piece, cavity = step.cavity
+        inside = cavity or "the body"
+        words.append(f"into {inside}" if piece == step.owner else f"into {inside} of {called(spec, piece)}")
+    how = [step.method or "", f"laps {amounts.length(step.laps, units)}" if step.laps is not None else ""]
+    if step.grits:
+        how.append("wet" if step.wet else "dry")
+    return ", ".join(word for word in (" ".join(words).strip(), *how) if word)
+
+
+def _lead(spec: Spec, step: Step, part: str, units: str) -> str:
+    material = called(spec, step.material) if step.material else ""
+    target = called(spec, step.target) if step.target else ""
+    listed = things(spec, step.things)
+    number = part.rpartition("-")[2]
+    match step.kind:
+        case StepKind.TAKE:
+            return f"take {target}".strip()
+        case StepKind.FREE:
+            return f"give back {target}".strip()
+        case StepKind.DEMOLD:
+            return f"take out of {target}" if target else "take out of the mold"
+        case StepKind.RELEASE:
+            behind = faces(step.owner, step.on) or "all faces"
+            return f"{material or 'release agent'} on the mold behind {behind}"
+        case StepKind.COVER | StepKind.UNCOVER | StepKind.TEND:
+            return step.kind.value
+        case StepKind.PLACE:
+            return f"place {listed}" + (f" on {called(spec, step.onto.name)}" if step.onto else "")
+        case StepKind.MOVE | StepKind.TEST:
+            return f"{step.kind.value} {listed}".strip()
+        case StepKind.LOAD:
+            return f"fill {_amount(step, units)} of {material}"
+        case StepKind.WORK:
+            return " ".join(word for word in (step.label or "", f"on {listed}" if listed else "") if word)
+        case _ if step.grits:
+            return f"grit {number}" if part.startswith("grit-") else f"grit {_listed(step.grits)}"
+        case _ if part.startswith("coat-"):
+            return f"coat {number} of {material}"
+        case StepKind.POUR if part.startswith("lift-"):
+            return f"lift {number}: {_amount(step, units)} of {material}"
+        case _:
+            return f"{_amount(step, units)} of {material}".strip()
+
+
+def _listed(grits: tuple[int, ...]) -> str:
+    return ", ".join(str(grit) for grit in grits)
+
+
+def _amount(step: Step, units: str) -> str:
+    if step.full or step.amount is None:
+        return "full"
+    return amounts.amount(step.amount, units)
+
+
+# ---------------------------------------------------------------- lines under a step
+
+
+def part_of(takeoff: StepTakeoff | None, suffix: str) -> StepPart | None:
+    parts = takeoff.parts if takeoff is not None else ()
+    return next((part for part in parts if part.suffix == suffix), None)
+
+
+def lines_of(basis: Basis, task: Task) -> tuple[str, ...]:
+    """Everything that the crew must know beside what to do and when, most needed first."""
+    step = basis.steps.get((task.owner, task.step))
+    quantities = basis.takeoff.steps.get((task.owner, task.step))
+    part = part_of(quantities, task.part)
+    lines = [effort(basis, task)]
+    if step is not None and step.instruction:
+        lines.append(step.instruction)
+    lines.append(batches_of(basis, task))
+    if part is not None and part.depth is not None:
+        lines.append(f"this lift {amounts.length(part.depth, basis.units)} deep")
+    if quantities is not None and (part is None or part is quantities.parts[0]):
+        lines += _quantities(basis, quantities, many=len(quantities.parts) > 1)
+    lines += _spells(basis, task)
+    if step is not None:
+        lines += [*step.notes, *([f"keep at {_at(step, basis.units)}"] if step.at is not None else [])]
+    lines += [_done(basis, done) for done in done_of(basis.spec, task)]
+    return tuple(line for line in lines if line)
+
+
+def effort(basis: Basis, task: Task) -> str:
+    """`40 min, to 09:40; by 2; using Pan mixer`."""
+    placed = basis.placed[task.name]
+    using = [called(basis.spec, need.resource) for need in task.needs]
+    words = [
+        f"{times.span(task.minutes)}, to {basis.moment_after(placed.start, placed.end)}"
+        if task.minutes
+        else "",
+        people(task.crew),
+        f"using {', '.join(using)}" if using else "",
+    ]
+    return "; ".join(word for word in words if word)
+
+
+def _at(step: Step, units: str) -> str:
+    return amounts.temperature(step.at or Fraction(0), units)
+
+
+def batches_of(basis: Basis, task: Task) -> str:
+    """How many batches, and where they stand; empty when the task mixes nothing."""
+    part = part_of(basis.takeoff.steps.get((task.owner, task.step)), task.part)
+    count = len(part.batches) if part is not None else 0
+    if not count:
+        return ""
+    return f"{count} batch{'es' if count != 1 else ''}: sheet BATCH {task.owner}.{task.step}"
+
+
+def _quantities(basis: Basis, quantities: StepTakeoff, *, many: bool) -> list[str]:
+    units = basis.units
+    sizes = [
+        amounts.area(quantities.area, units) if quantities.area else "",
+        amounts.volume(quantities.volume, units) if quantities.volume else "",
+        amounts.mass(quantities.mass, units) if quantities.mass else "",
+    ]
+    lines = []
+    if any(sizes):
+        lines.append(f"{'in all ' if many else ''}{', '.join(size for size in sizes if size)}")
+    if not any(part.batches for part in quantities.parts) and quantities.uses:
+        uses = [
+            f"{_use(use.gross, use.dimension, units)} {called(basis.spec, use.stock)}"
+            for use in quantities.uses
+        ]
+        waste = f", waste {amounts.share(quantities.waste)} in it" if quantities.waste else ""
+        lines.append(f"from the stores{', in all' if many else ''}: {', '.join(uses)}{waste}")
+    return lines
+
+
+def _use(gross: Fraction, dimension: Dimension, units: str) -> str:
+    match dimension:
+        case Dimension.MASS:
+            return amounts.mass(gross, units)
+        case Dimension.VOLUME:
+            return amounts.volume(gross, units)
+        case Dimension.AREA:
+            return amounts.area(gross, units)
+        case Dimension.LENGTH:
+            return amounts.length(gross, units)
+        case _:
+            return amounts.brief(gross, 3)
+
+
+def _spells(basis: Basis, task: Task) -> list[str]:
+    spells = basis.placed[task.name].spells
+    if len(spells) < 2:
+        return []
+    return [f"worked {', '.join(f'{basis.moment(a)} to {basis.moment_after(a, b)}' for a, b in spells)}"]
+
+
+def _done(basis: Basis, done: Done) -> str:
+    units = basis.units
+    return ", ".join(
+        word
+        for word in (
+            f"done {times.point(done.start, units)} to {times.point(done.end, units)}",
+            f"at {amounts.temperature(done.at, units)}" if done.at is not None else "",
+            people(done.gang),
+            done.text or "",
+            *(f"lot of {called(basis.spec, stock)}: {lot}" for stock, lot in done.lots),
+        )
+        if word
+    )
+
+
+# ---------------------------------------------------------------- pieces
+
+
+def shape_text(shape: Shape, units: str) -> str:
+    """`slab 1050 mm long, 310 mm wide, 60 mm thick`."""
+    sizes = [f"{amounts.length(size, units)} {word}" for word, size in shape.sizes.items()]
+    for leg in shape.legs:
+        turn = f", turn {amounts.brief(leg.turn, 2)} deg" if leg.turn is not None else ""
+        sizes.append(f"leg {amounts.length(leg.long, units)}{turn}")
+    return f"{shape.kind} {', '.join(sizes)}".strip()
+
+
+def body_text(piece: Piece, units: str) -> str:
+    """The plain body, or the mesh file that stands for it."""
+    if piece.shape is not None:
+        return shape_text(piece.shape, units)
+    return f"mesh {piece.mesh.file}" if piece.mesh is not None else ""
+
+
+def count_text(count: int, mirrored: int) -> str:
+    return f"{count} and {mirrored} mirrored" if mirrored else str(count)
+
+
+def task_title(basis: Basis, task: Task, *, full: bool) -> str:
+    """`hone.grit-120: grit 120, on show, wet`; with the owner and copy when `full`."""
+    if is_ready(task):
+        return f"{with_copy(task.owner, task.copy)} is ready for what comes next"
+    step = basis.steps.get((task.owner, task.step))
+    name = f"{with_copy(task.owner, task.copy)}.{work_name(task)}" if full else work_name(task)
+    done = act(basis.spec, step, task.part, basis.units) if step is not None else ""
+    return f"{name}: {done}" if done else name

@@ -1,0 +1,89 @@
+"""Days, clock times and spans of time in words of our own, never the machine's language settings."""
+
+from datetime import date, datetime, timedelta
+from fractions import Fraction
+
+from castlang.sheets.amounts import US
+from castlang.spec.model import Window
+
+DAY = 1440  # minutes
+
+DAY_NAMES = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
+MONTH_NAMES = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
+
+
+def day(when: date) -> str:
+    """`Mon 1 Feb`."""
+    return f"{DAY_NAMES[when.weekday()]} {when.day} {MONTH_NAMES[when.month - 1]}"
+
+
+def full_day(when: date) -> str:
+    """`Mon 1 Feb 2027`."""
+    return f"{day(when)} {when.year}"
+
+
+def clock(minute: int, units: str) -> str:
+    """A minute of the day: `07:30`, or `7:30 am` on US sheets. 1440 is the end of the day, `24:00`."""
+    hour, rest = divmod(minute, 60)
+    if units != US:
+        return f"{hour:02d}:{rest:02d}"
+    half = "pm" if 12 <= hour < 24 else "am"
+    return f"{(hour - 1) % 12 + 1}:{rest:02d} {half}"
+
+
+def date_of(start: date, minute: int) -> date:
+    """The date on which a minute of the plan lies; `start` is the plan's first day."""
+    return start + timedelta(days=minute // DAY)
+
+
+def moment(start: date, minute: int, units: str) -> str:
+    """A minute of the plan: `Mon 1 Feb 07:30`."""
+    return f"{day(date_of(start, minute))} {clock(minute % DAY, units)}"
+
+
+def point(when: datetime, units: str) -> str:
+    """`Mon 1 Feb 2027 07:30`."""
+    return f"{full_day(when)} {clock(when.hour * 60 + when.minute, units)}"
+
+
+def moment_after(start: date, first: int, second: int, units: str) -> str:
+    """`second` as told beside `first`: the clock alone when both lie on one day."""
+    if first // DAY == second // DAY:
+        return clock(second % DAY, units)
+    return moment(start, second, units)
+
+
+def span(minutes: int) -> str:
+    """`35 min`, `2 h 15 min`, `18 h`, `3 days`, `2 days 6 h`: hours up to two days, then days."""
+    if minutes < 0:
+        return f"-{span(-minutes)}"
+    days, rest = divmod(minutes, DAY) if minutes >= 2 * DAY else (0, minutes)
+    hours, rest = divmod(rest, 60)
+    words = [
+        f"{days} day{'s' if days != 1 else ''}" if days else "",
+        f"{hours} h" if hours else "",
+        f"{rest} min" if rest else "",
+    ]
+    return " ".join(word for word in words if word) or "0 min"
+
+
+def working_hours(minutes: int) -> str:
+    """Work of people: hours however many, `61 h 30 min`."""
+    hours, rest = divmod(minutes, 60)
+    return " ".join(w for w in (f"{hours} h" if hours else "", f"{rest} min" if rest else "") if w) or "0 h"
+
+
+def seconds(amount: Fraction) -> str:
+    """A span told in seconds, to the whole minute; seconds below one minute."""
+    if 0 < amount < 60:
+        return f"{round(amount)} s"
+    return span(round(amount / 60))
+
+
+def window(told: Window) -> str:
+    """`18 h to 3 days`, `18 h`, or `within 45 min` when there is no least."""
+    if told.longest is None:
+        return seconds(told.least)
+    if not told.least:
+        return f"within {seconds(told.longest)}"
+    return f"{seconds(told.least)} to {seconds(told.longest)}"

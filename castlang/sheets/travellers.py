@@ -1,0 +1,201 @@
+"""Travellers: one for each copy of a piece, each mold and temporary work, each job. It goes with the work."""
+
+from castlang.plan.model import Task
+from castlang.sheets import amounts
+from castlang.sheets.basis import Basis, Owner, called, copy_order, is_arrival, owner_of, with_copy
+from castlang.sheets.cautions import cautions_of, titles_of
+from castlang.sheets.hazards import hazards_of_gap, hazards_of_step, unique
+from castlang.sheets.instructions import body_text, lines_of, shape_text, task_title
+from castlang.sheets.model import (
+    Align,
+    Block,
+    Column,
+    Facts,
+    Item,
+    Items,
+    Prose,
+    Row,
+    Sheet,
+    Table,
+    WriteIn,
+)
+from castlang.sheets.waits import bounds, gaps_of, passing_into, texts_of, until, wait_items
+from castlang.spec.model import Job, Mold, Piece
+
+SECTIONS = {"PIECE": "Pieces", "MOLD": "Molds", "TEMP": "Temporary", "JOB": "Jobs"}
+
+
+def travellers(basis: Basis) -> tuple[Sheet, ...]:
+    """Molds and temporary works, pieces, jobs; each kind in the order in which the plan begins them."""
+    groups: dict[tuple[str, str], list[Task]] = {}
+    for task in basis.run:
+        if is_arrival(task):
+            continue
+        copy = "" if task.owner in basis.spec.jobs else task.copy
+        groups.setdefault((task.owner, copy), []).append(task)
+    order = list(groups)
+    kinds = {name: kind_of(owner_of(basis.spec, name)) for name, _ in order}
+    rank = {kind: index for index, kind in enumerate(("MOLD", "TEMP", "PIECE", "JOB"))}
+    first = {name: index for index, (name, _) in reversed(list(enumerate(order)))}
+    order.sort(key=lambda key: (rank[kinds[key[0]]], first[key[0]], copy_order(key[1])))
+    return tuple(_sheet(basis, name, copy, tuple(groups[(name, copy)])) for name, copy in order)
+
+
+def kind_of(owner: Owner | None) -> str:
+    match owner:
+        case Piece():
+            return "PIECE"
+        case Mold():
+            return "TEMP" if owner.temporary else "MOLD"
+        case _:
+            return "JOB"
+
+
+def code_of_traveller(basis: Basis, task: Task) -> str:
+    """The code of the sheet that a task stands on: `PIECE stool.3`, `JOB strip`."""
+    return _code(basis, task.owner, "" if task.owner in basis.spec.jobs else task.copy)
+
+
+def _code(basis: Basis, owner: str, copy: str) -> str:
+    return f"{kind_of(owner_of(basis.spec, owner))} {with_copy(owner, copy)}"
+
+
+def _sheet(basis: Basis, name: str, copy: str, tasks: tuple[Task, ...]) -> Sheet:
+    owner = owner_of(basis.spec, name)
+    kind = kind_of(owner)
+    numbered = f", {copy}" if copy else ""
+    blocks: list[Block] = [_facts(basis, owner, copy, tasks)]
+    if owner is not None and owner.notes:
+        blocks.append(Prose(title="Notes", lines=owner.notes, points=True))
+    if isinstance(owner, Mold) and owner.panels:
+        blocks.append(_cut_list(basis, owner))
+    items = [item for task in tasks for item in items_of(basis, task, full=False)]
+    blocks.append(Items(items=tuple(items)))
+    blocks.append(WriteIn(lines=(("checked by", 0.5), ("date", 0.5), ("what was different", 1.0))))
+    blocks += cautions_of(hazards_of(basis, tasks), basis.units)
+    return Sheet(
+        code=_code(basis, name, copy),
+        title=f"{called(basis.spec, name)}{numbered}",
+        subtitle=with_copy(name, copy),
+        blocks=tuple(blocks),
+        section=SECTIONS[kind],
+    )
+
+
+# ---------------------------------------------------------------- the head of a sheet
+
+
+def _facts(basis: Basis, owner: Owner | None, copy: str, tasks: tuple[Task, ...]) -> Facts:
+    begin = min(basis.placed[task.name].start for task in tasks)
+    end = max(basis.placed[task.name].end for task in tasks)
+    pairs = [("from", basis.moment(begin)), ("to", basis.moment(end))]
+    if isinstance(owner, Piece):
+        pairs += _piece_facts(basis, owner, copy)
+    elif isinstance(owner, Mold):
+        pairs += _mold_facts(basis, owner)
+    elif isinstance(owner, Job):
+        pairs.append(("done", "once, for the whole build"))
+    return Facts(pairs=tuple(pairs))
+
+
+def _piece_facts(basis: Basis, piece: Piece, copy: str) -> list[tuple[str, str]]:
+    units = basis.units
+    pairs = [("shape", body_text(piece, units))]
+    if copy.startswith("m"):
+        pairs.append(("hand", "mirrored"))
+    for part in piece.parts:
+        placed = "".join(f", {amounts.length(at, units)} from {edge}" for at, edge in part.placed)
+        on = f" on {part.on}" if part.on else ""
+        pairs.append(
+            (f"{'plus' if part.plus else 'less'} {part.name}", f"{shape_text(part.shape, units)}{on}{placed}")
+        )
+    for lip in piece.lips:
+        pairs.append((f"lip {lip.name}", f"{amounts.length(lip.deep, units)} on {lip.on}"))
+    for face, members in piece.faces.items():
+        pairs.append((f"face {face}", ", ".join(members)))
+    taken = basis.takeoff.pieces.get(piece.name)
+    if taken is not None:
+        for face, size in taken.faces.items():
+            if face in piece.faces:
+                pairs.append((f"area of {face}", amounts.area(size, units)))
+        pairs.append(
+            ("weight", f"{amounts.mass(taken.wet, units)} wet, {amounts.mass(taken.dry, units)} finished")
+        )
+    return pairs
+
+
+def _mold_facts(basis: Basis, mold: Mold) -> list[tuple[str, str]]:
+    pairs = []
+    if mold.fits:
+        pairs.append(("for", ", ".join(called(basis.spec, piece) for piece in mold.fits)))
+    if mold.board is not None:
+        pairs.append(("board", called(basis.spec, mold.board)))
+    for edge in mold.edges:
+        pairs.append(("edges", f"{edge.kind} {amounts.length(edge.size, basis.units)}"))
+    if mold.lasts is not None:
+        pairs.append(("lasts", f"{mold.lasts} castings"))
+    return pairs
+
+
+def _cut_list(basis: Basis, mold: Mold) -> Table:
+    units = basis.units
+    return Table(
+        key="cut-list",
+        title="Cut list, for one",
+        columns=(
+            Column(key="panel", title="panel", share=2),
+            Column(key="count", title="count", align=Align.RIGHT, share=0.7),
+            Column(key="long", title="long", align=Align.RIGHT),
+            Column(key="wide", title="wide", align=Align.RIGHT),
+            Column(key="board", title="of", share=2),
+            Column(key="cut", title="cut", share=0.7, blank=True),
+        ),
+        rows=tuple(
+            Row(
+                cells=(
+                    panel.name,
+                    str(panel.count),
+                    amounts.length(panel.long, units),
+                    amounts.length(panel.wide, units),
+                    called(basis.spec, panel.stock or mold.board or ""),
+                    "",
+                )
+            )
+            for panel in mold.panels
+        ),
+    )
+
+
+# ---------------------------------------------------------------- the work
+
+
+def hazards_of(basis: Basis, tasks: tuple[Task, ...]) -> tuple[str, ...]:
+    """The hazards of the tasks and of the waits above them, in the order of the work."""
+    words: list[str] = []
+    for task in tasks:
+        step = basis.steps.get((task.owner, task.step))
+        words += hazards_of_step(basis.spec, step) if step is not None else ()
+        words += [word for gap in gaps_of(basis, task) for word in hazards_of_gap(gap)]
+    return unique(words)
+
+
+def items_of(basis: Basis, task: Task, *, full: bool) -> tuple[Item, ...]:
+    """The waits above a task, then the task. `full` names the owner and copy, as day sheets and jobs need."""
+    return (*wait_items(basis, task), item_of(basis, task, full=full or task.owner in basis.spec.jobs))
+
+
+def item_of(basis: Basis, task: Task, *, full: bool) -> Item:
+    step = basis.steps.get((task.owner, task.step))
+    words = hazards_of_step(basis.spec, step) if step is not None else ()
+    loose = () if passing_into(basis, task.name) else gaps_of(basis, task)
+    words = unique([*words, *(word for gap in loose for word in hazards_of_gap(gap))])
+    boxes = ("began", "ended", "by") if task.minutes else ()
+    return Item(
+        when=basis.moment(basis.placed[task.name].start),
+        what=task_title(basis, task, full=full),
+        until=until(basis, task),
+        lines=(*lines_of(basis, task), *bounds(basis, task), *texts_of(loose)),
+        write=(*boxes, *(step.writes if step is not None else ()), *(w for gap in loose for w in gap.writes)),
+        caution=titles_of(words),
+        critical=task.name in basis.critical,
+    )

@@ -1,0 +1,92 @@
+"""A spec becomes a take-off: bodies, recipes, steps, pieces, bill, loads, in this order."""
+
+from collections.abc import Mapping
+from dataclasses import replace
+
+from castlang.problems.model import Outcome
+from castlang.spec.model import Spec, Step
+from castlang.takeoff.bill import bill_of
+from castlang.takeoff.bodies import Body, body_of
+from castlang.takeoff.loads import Weights, lifts_and_bearings
+from castlang.takeoff.measured import as_measured, measured_value
+from castlang.takeoff.model import Recipe, StepTakeoff, Takeoff
+from castlang.takeoff.pieces import piece_takeoff
+from castlang.takeoff.portions import Ground
+from castlang.takeoff.recipes import recipe_of
+from castlang.takeoff.said import Said
+from castlang.takeoff.steps import step_takeoff
+from castlang.takeoff.unsaid import unsaid
+
+
+def takeoff_of(spec: Spec) -> Outcome[Takeoff]:
+    """All quantities of `spec`; none when a finding is an error. Recipes are those that a step uses."""
+    said = Said()
+    measured = as_measured(spec)
+    steps = all_steps(measured)
+    ground = Ground(spec=measured, bodies=_bodies(measured, said), recipes=_recipes(measured, steps, said))
+    taken = _steps(ground, steps, said)
+    for assumption in unsaid(measured, steps, taken):
+        said.assumed(assumption)
+    pieces = {name: piece_takeoff(body, measured, taken) for name, body in ground.bodies.items()}
+    bill = said.heard(bill_of(measured, steps, taken, ground.bodies)) or ()
+    weights = Weights(spec=measured, pieces=pieces, steps=taken)
+    lifts, bearings = said.heard(lifts_and_bearings(weights)) or ((), ())
+    return said.outcome(
+        Takeoff(
+            pieces=pieces,
+            recipes=ground.recipes,
+            steps=taken,
+            bill=bill,
+            lifts=lifts,
+            bearings=bearings,
+            assumptions=tuple(said.assumptions),
+        )
+    )
+
+
+def all_steps(spec: Spec) -> tuple[Step, ...]:
+    """Every step of every mold, piece and job, in order; the oiling of a mold stands with the piece."""
+    return tuple(item for owner in spec.owners() for item in owner.sequence if isinstance(item, Step))
+
+
+def _bodies(spec: Spec, said: Said) -> dict[str, Body]:
+    bodies = {}
+    for name, piece in spec.pieces.items():
+        body = said.heard(body_of(piece, spec))
+        if body is not None:
+            bodies[name] = body
+    return bodies
+
+
+def _recipes(spec: Spec, steps: tuple[Step, ...], said: Said) -> dict[str, Recipe]:
+    used = {step.material for step in steps}
+    recipes = {}
+    for name, mix in spec.mixes.items():
+        if name in used:
+            recipe = said.heard(recipe_of(mix, spec.stocks, measured_value(spec, "density", name)))
+            if recipe is not None:
+                recipes[name] = recipe
+    return recipes
+
+
+def _steps(ground: Ground, steps: tuple[Step, ...], said: Said) -> dict[tuple[str, str], StepTakeoff]:
+    taken = {}
+    for step in steps:
+        done = said.heard(step_takeoff(step, ground))
+        if done is not None:
+            taken[step.owner, step.name] = replace(done, faces=_faces(step, ground.bodies))
+    return taken
+
+
+def _faces(step: Step, bodies: Mapping[str, Body]) -> tuple[str, ...]:
+    """The single faces that a step lies on; a pour into a mold lies on every face of its piece."""
+    refs = [(ref.piece, ref.face) for ref in step.on]
+    if step.cavity is not None:
+        refs.append((step.cavity[0], step.cavity[1] or "all"))
+    found = [
+        f"{piece}.{face}"
+        for piece, word in refs
+        if piece in bodies
+        for face in bodies[piece].geometry.primitives(word)
+    ]
+    return tuple(dict.fromkeys(found))

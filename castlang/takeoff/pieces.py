@@ -1,0 +1,70 @@
+"""One copy of each piece: what is cast, its faces, its weight."""
+
+from collections.abc import Mapping
+from fractions import Fraction
+
+from castlang.spec.model import Spec, Step, StepKind
+from castlang.spec.quantity import Dimension
+from castlang.takeoff.bodies import LAID, NOUGHT, Body, faces_on, pieces_on
+from castlang.takeoff.measured import measured_value
+from castlang.takeoff.model import PieceTakeoff, StepTakeoff
+from castlang.takeoff.pours import place_of
+
+CAST = (*LAID, StepKind.POUR)
+
+
+def piece_takeoff(body: Body, spec: Spec, steps: Mapping[tuple[str, str], StepTakeoff]) -> PieceTakeoff:
+    """Volume, faces and weight of one copy, from its own steps and from the jobs that cast into it."""
+    piece = body.piece
+    own = [s for s in piece.sequence if isinstance(s, Step)]
+    jobs = [s for job in spec.jobs.values() for s in job.sequence if isinstance(s, Step)]
+    cast = sum((steps[s.owner, s.name].volume or NOUGHT for s in own if _cast(s, piece.name, steps)), NOUGHT)
+    wet = sum((_mass(s, body, spec, steps) for s in own), NOUGHT)
+    later = sum((_mass(s, body, spec, steps) for s in jobs), NOUGHT)
+    measured = measured_value(spec, "mass", piece.name)
+    told_volume = measured_value(spec, "volume", piece.name)
+    source = "measured" if told_volume is not None else "mesh" if piece.mesh else "shape"
+    return PieceTakeoff(
+        piece=piece.name,
+        volume=told_volume if told_volume is not None else cast or body.volume,
+        faces=_faces(body, (*own, *jobs)),
+        wet=wet if measured is None else measured,
+        dry=wet + later if measured is None else measured,
+        source=source,
+    )
+
+
+def _cast(step: Step, piece: str, steps: Mapping[tuple[str, str], StepTakeoff]) -> bool:
+    """Whether `step` casts something of `piece` itself: a layer on it, or a pour into it."""
+    if step.kind not in CAST or (step.owner, step.name) not in steps:
+        return False
+    return place_of(step)[0] == piece if step.kind is StepKind.POUR else piece in pieces_on(step.on)
+
+
+def _mass(step: Step, body: Body, spec: Spec, steps: Mapping[tuple[str, str], StepTakeoff]) -> Fraction:
+    """kg that `step` leaves in one copy of the piece: layers, pours, scrim and inserts."""
+    piece = body.piece.name
+    done = steps.get((step.owner, step.name))
+    if done is None:
+        return NOUGHT
+    if step.kind is StepKind.INSERT and step.owner == piece:
+        fitting = spec.fittings.get(step.material or "")
+        number = sum((u.net for u in done.uses if u.dimension is Dimension.COUNT), NOUGHT)
+        return number * (fitting.weight or NOUGHT) if fitting else NOUGHT
+    if done.mass is None:
+        return NOUGHT
+    if step.kind is StepKind.SCRIM and piece in pieces_on(step.on) and done.area:
+        return done.mass * body.area(faces_on(step, piece)) / done.area
+    if step.kind in LAID and done.volume:
+        return done.mass * body.laid.get((step.owner, step.name), NOUGHT) / done.volume
+    if _cast(step, piece, steps):
+        return done.mass / (body.copies if step.owner in spec.jobs and step.each is None else 1)
+    return NOUGHT
+
+
+def _faces(body: Body, steps: tuple[Step, ...]) -> dict[str, Fraction]:
+    """m2 of every plain face, every group, and every other face that a step names."""
+    names = {"all", *body.geometry.primitives("all"), *body.piece.faces}
+    for step in steps:
+        names |= set(faces_on(step, body.piece.name))
+    return {name: body.area((name,)) for name in sorted(names)}

@@ -1,0 +1,162 @@
+"""How much material a step takes in each of its coats, lifts or passes, before it is batched."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from fractions import Fraction
+
+from castlang.problems.model import Assumption, Outcome, Problem
+from castlang.spec.model import Mix, Spec, Step, StepKind, Stock
+from castlang.spec.quantity import Dimension
+from castlang.takeoff import findings
+from castlang.takeoff.bodies import LAID, NOUGHT, ONE, Body, faces_on, pieces_on
+from castlang.takeoff.coats import coats_of
+from castlang.takeoff.durations import grit_suffixes, suffixes
+from castlang.takeoff.model import Recipe
+from castlang.takeoff.pours import MOST, lifts_of, place_of, poured_of
+from castlang.takeoff.said import Said
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Ground:
+    """What every step is worked out from: the build as measured, its bodies and its recipes."""
+
+    spec: Spec
+    bodies: Mapping[str, Body]
+    recipes: Mapping[str, Recipe]
+
+    @property
+    def densities(self) -> dict[str, Fraction]:
+        """kg/m3 of every mix and stock where it is known."""
+        stocks = {name: s.density for name, s in self.spec.stocks.items() if s.density is not None}
+        return {**stocks, **{name: recipe.density for name, recipe in self.recipes.items()}}
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Portion:
+    """One coat, lift or pass before it is batched: volume m3 or mass kg of its material, net."""
+
+    suffix: str = ""
+    volume: Fraction | None = None
+    mass: Fraction | None = None
+    depth: Fraction | None = None
+
+
+def portions_of(step: Step, ground: Ground, area: Fraction | None) -> Outcome[tuple[Portion, ...]]:
+    """The portions of `step` on `area` m2, for one doing of it."""
+    if step.kind in LAID:
+        volume = sum(
+            (
+                ground.bodies[piece].laid.get((step.owner, step.name), NOUGHT) * times_of(step, ground, piece)
+                for piece in pieces_on(step.on)
+                if piece in ground.bodies
+            ),
+            NOUGHT,
+        )
+        return Outcome(value=(Portion(volume=volume),))
+    if step.kind is StepKind.POUR:
+        return _pour_portions(step, ground)
+    if step.kind is StepKind.LOAD:
+        return _load_portions(step, ground)
+    if step.grits:
+        return Outcome(value=tuple(Portion(suffix=suffix) for suffix in grit_suffixes(step.grits)))
+    material = material_of(step, ground)
+    if step.kind in (StepKind.PASS, StepKind.RELEASE) and material is not None:
+        coats = coats_of(step, material, area or NOUGHT)
+        if coats.value is None:
+            return Outcome(value=None, problems=coats.problems)
+        if coats.value.count > MOST:
+            return Outcome(value=None, problems=(_too_many(step, "coats"),))
+        names = suffixes("coat", coats.value.count)
+        return Outcome(
+            value=tuple(Portion(suffix=n, volume=coats.value.volume, mass=coats.value.mass) for n in names)
+        )
+    return Outcome(value=(Portion(),))
+
+
+def _pour_portions(step: Step, ground: Ground) -> Outcome[tuple[Portion, ...]]:
+    said = Said()
+    piece = place_of(step)[0]
+    body = ground.bodies.get(piece)
+    if body is None:
+        return said.outcome(None)  # what is wrong with its shape was said with the piece
+    poured = said.heard(poured_of(step, ground.spec, body, ground.densities))
+    if poured is None:
+        return said.outcome(None)
+    if step.full and place_of(step)[1] is None and _has_inserts(step, ground.spec):
+        said.assumed(
+            Assumption(
+                subject=f"step {step.owner}.{step.name}",
+                says="inserts take up no volume",
+                source=findings.COMMON,
+                line=f'measured volume of {piece} N L "how"',
+                span=step.span,
+            )
+        )
+    times = times_of(step, ground, piece)
+    lifts = lifts_of(ground.spec.mixes.get(step.material or ""), poured)
+    if not lifts:
+        said.found(_too_many(step, "lifts"))
+    return said.outcome(
+        tuple(
+            Portion(suffix=suffix, volume=lift.volume * times, depth=lift.depth)
+            for suffix, lift in zip(suffixes("lift", len(lifts)), lifts, strict=True)
+        )
+    )
+
+
+def _too_many(step: Step, what: str) -> Problem:
+    name = f"{step.owner}.{step.name}"
+    return Problem(
+        finding=findings.TOO_MANY_PARTS,
+        message=f"{name} comes to more than {MOST} {what}",
+        span=step.span,
+        about=(name,),
+    )
+
+
+def _load_portions(step: Step, ground: Ground) -> Outcome[tuple[Portion, ...]]:
+    amount = step.amount
+    if amount is not None and amount.dimension is Dimension.MASS:
+        return Outcome(value=(Portion(mass=amount.si),))
+    if amount is not None and amount.dimension is Dimension.VOLUME:
+        return Outcome(value=(Portion(volume=amount.si),))
+    depth = amount.si if amount is not None and not step.full else None
+    volume = NOUGHT
+    for ref in step.on:
+        if ref.piece in ground.bodies:
+            inside = ground.bodies[ref.piece].geometry.inside_volume(ref.face, depth)
+            volume += inside * times_of(step, ground, ref.piece)
+    return Outcome(value=(Portion(volume=volume),))
+
+
+def area_of(step: Step, ground: Ground) -> Fraction | None:
+    """m2 of the faces that the step lies on; None for a step that lies on none."""
+    if not step.on:
+        return None
+    return sum(
+        (
+            ground.bodies[piece].area(faces_on(step, piece)) * times_of(step, ground, piece)
+            for piece in pieces_on(step.on)
+            if piece in ground.bodies
+        ),
+        NOUGHT,
+    )
+
+
+def times_of(step: Step, ground: Ground, piece: str) -> Fraction:
+    """How many copies of `piece` one doing of `step` covers: a job does all of them at once."""
+    if step.owner not in ground.spec.jobs or step.each is not None:
+        return ONE
+    return Fraction(ground.bodies[piece].copies)
+
+
+def _has_inserts(step: Step, spec: Spec) -> bool:
+    owner = spec.pieces.get(step.owner)
+    items = owner.sequence if owner else ()
+    return any(isinstance(item, Step) and item.kind is StepKind.INSERT for item in items)
+
+
+def material_of(step: Step, ground: Ground) -> Mix | Stock | None:
+    """The mix or stock that `step` uses; None for a fitting or for nothing."""
+    name = step.material or ""
+    return ground.spec.mixes.get(name) or ground.spec.stocks.get(name)

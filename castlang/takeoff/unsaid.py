@@ -1,0 +1,68 @@
+"""What batching took for granted, listed once for the whole build with the line that would set it."""
+
+from collections.abc import Mapping
+
+from castlang.problems.model import Assumption
+from castlang.spec.model import Spec, Step, StepKind
+from castlang.takeoff import findings
+from castlang.takeoff.batches import Vessel, vessel_of
+from castlang.takeoff.bodies import LAID
+from castlang.takeoff.model import StepTakeoff
+from castlang.takeoff.scales import SHOP_SCALE
+from castlang.takeoff.wording import celsius, minutes
+
+
+def unsaid(
+    spec: Spec, steps: tuple[Step, ...], taken: Mapping[tuple[str, str], StepTakeoff]
+) -> tuple[Assumption, ...]:
+    """The scale, the mixers and the working times that no line told; nothing where nothing is mixed."""
+    mixed = [
+        s for s in steps if (done := taken.get((s.owner, s.name))) and any(p.batches for p in done.parts)
+    ]
+    found: list[Assumption] = []
+    weighed = any(spec.mixes[s.material or ""].measure != "volume" for s in mixed)
+    if weighed and all(station.scale is None for station in spec.stations.values()):
+        found.append(SHOP_SCALE)
+    loose = [f"{s.owner}.{s.name}" for s in mixed if _needs_mixer(spec, s)]
+    if loose:
+        found.append(
+            Assumption(
+                subject="mixers",
+                says=f"only the working time divides the batches of {', '.join(loose)}",
+                source="no mixer told",
+                line="using MIXER, on the step",
+            )
+        )
+    used = {s.material for s in mixed}
+    told = [
+        f"{mix.name} {minutes(mix.works.least)} at {celsius(mix.works_at)}"
+        for mix in spec.mixes.values()
+        if mix.name in used and mix.works is not None and mix.works_at is not None
+    ]
+    if told:
+        found.append(
+            Assumption(
+                subject="working times",
+                says=f"as told, whatever the shop's temperature: {', '.join(told)}",
+                source="not stretched by temperature",
+                line='measured works of MIX N min "how"',
+            )
+        )
+    if any(done.mass is not None for done in taken.values()):
+        found.append(WEIGHTS)
+    return tuple(found)
+
+
+WEIGHTS = Assumption(
+    subject="weights",
+    says="nothing lost by drying; coats, fill and washes not counted",
+    source=findings.COMMON,
+    line='measured mass of PIECE N kg "how"',
+)
+
+
+def _needs_mixer(spec: Spec, step: Step) -> bool:
+    """Whether a mixer is wanted and none told: resin in two parts is stirred in its cup."""
+    stations = [spec.stations[name] for name in step.using if name in spec.stations]
+    cast = step.kind in (*LAID, StepKind.POUR) and spec.mixes[step.material or ""].measure is None
+    return cast and vessel_of(stations) == Vessel()

@@ -1,0 +1,1036 @@
+"""The binder of a small build made by hand: two benches from one mold, and a shelf laid on two brackets."""
+
+from dataclasses import replace
+from datetime import date, datetime, time
+from fractions import Fraction
+
+import pytest
+
+from castlang.costing.model import Costing, OrderLine
+from castlang.costing.model import Hours as OwnerHours
+from castlang.plan.model import GapEdge, Hours, Link, Need, Network, Placed, Plan, Point, Resource, Task, Why
+from castlang.problems.model import Assumption, Finding, Problem, Severity
+from castlang.sheets.amounts import figure
+from castlang.sheets.cautions import title_of
+from castlang.sheets.from_plan import TABLES, binder_of, table_of
+from castlang.sheets.hazards import hazards_of_build
+from castlang.sheets.model import BarKind, Binder, Caution, Chart, Facts, Item, Items, Prose, Sheet, Table
+from castlang.sheets.unfinished import unfinished
+from castlang.source.model import Span
+from castlang.spec.model import (
+    Build,
+    Copies,
+    Done,
+    Dose,
+    DoseKind,
+    FaceRef,
+    Fitting,
+    Gang,
+    Gap,
+    GapKind,
+    Ingredient,
+    Job,
+    Measured,
+    Mix,
+    Mold,
+    Package,
+    Panel,
+    Piece,
+    Role,
+    Shape,
+    Shift,
+    Spec,
+    Station,
+    Step,
+    StepKind,
+    StepRef,
+    Stock,
+    ThingRef,
+    Waiver,
+    Window,
+)
+from castlang.spec.model import (
+    Item as Line,
+)
+from castlang.spec.quantity import Dimension, Money, Quantity
+from castlang.takeoff.model import (
+    Batch,
+    Bearing,
+    BillLine,
+    Lift,
+    PieceTakeoff,
+    Recipe,
+    RecipeLine,
+    StepPart,
+    StepTakeoff,
+    Takeoff,
+    Use,
+    WeighLine,
+)
+
+PARTS = Dose(kind=DoseKind.PARTS, value=Fraction(1))
+HOUR = Fraction(3600)
+MONDAY = date(2027, 2, 1)
+DAY = 1440
+
+
+def pour(batches: int) -> tuple[Batch, ...]:
+    lines = (
+        WeighLine(stock="cement", exact=Fraction("20.0004"), shown=Fraction(20), running=Fraction(20)),
+        WeighLine(stock="sand", exact=Fraction("30.0003"), shown=Fraction("30"), running=Fraction(50)),
+    )
+    return tuple(
+        Batch(
+            name=f"bench.body.batch-{n}",
+            mix="mortar",
+            volume=Fraction("0.025"),
+            mass=Fraction("50.0007"),
+            by_volume=False,
+            minutes=20,
+            lines=lines,
+        )
+        for n in range(1, batches + 1)
+    )
+
+
+def bench_lines() -> tuple[Line, ...]:
+    return (
+        Step(
+            kind=StepKind.POUR,
+            owner="bench",
+            name="body",
+            material="mortar",
+            full=True,
+            cavity=("bench", None),
+            gang=(Gang(count=2),),
+            using=("mixer",),
+            instruction="Tap the mold until the bubbles stop.",
+            writes=("slump",),
+        ),
+        Gap(
+            kind=GapKind.CURE,
+            owner="bench",
+            window=Window(least=18 * HOUR, longest=72 * HOUR),
+            at=Fraction("293.15"),
+            covered=True,
+            text="Keep the sheet on.",
+            hazards=("slips",),
+        ),
+        Step(kind=StepKind.DEMOLD, owner="bench", name="demold", target="form", gang=(Gang(count=2),)),
+        Step(
+            kind=StepKind.PASS,
+            owner="bench",
+            name="hone",
+            grits=(60, 120),
+            wet=False,
+            on=(FaceRef(piece="bench", face="top"),),
+            gang=(Gang(count=1, role="finisher"),),
+        ),
+        Gap(kind=GapKind.DRY, owner="bench", window=Window(least=24 * HOUR), text="Fans on."),
+    )
+
+
+SPEC = Spec(
+    build=Build(
+        name="arcade",
+        label="Benches for an arcade",
+        revision="B",
+        start=MONDAY,
+        due=date(2027, 2, 5),
+        shifts=(Shift(first=0, last=4, spells=((time(8), time(16)),)),),
+        crew=(Gang(count=2), Gang(count=1, role="finisher")),
+        margin=Fraction("0.2"),
+        notes=("Gate code at the office.",),
+    ),
+    stocks={
+        "cement": Stock(
+            name="cement",
+            label="Grey cement",
+            package=Package(
+                word="bag", amount=Quantity(si=Fraction(25), dimension=Dimension.MASS, written="25 kg")
+            ),
+            hazards=("wet-cement",),
+            lead=2 * 24 * HOUR,
+        ),
+        "ply": Stock(name="ply", label="Plywood"),
+        "sand": Stock(name="sand", hazards=("silica-dust",)),
+        "wax": Stock(name="wax", hazards=("solvent",)),
+    },
+    mixes={
+        "mortar": Mix(
+            name="mortar",
+            label="Bench mortar",
+            ingredients=(
+                Ingredient(role=Role.BINDER, stock="cement", dose=PARTS),
+                Ingredient(role=Role.SAND, stock="sand", dose=PARTS),
+            ),
+            works=Window(least=Fraction(2400)),
+            works_at=Fraction("293.15"),
+            notes=("Cement last.",),
+        )
+    },
+    molds={
+        "form": Mold(
+            name="form",
+            label="Bench mold",
+            fits=("bench",),
+            board="ply",
+            panels=(Panel(name="long-side", long=Fraction("1.5"), wide=Fraction("0.4"), count=2),),
+            sequence=(
+                Step(
+                    kind=StepKind.WORK,
+                    owner="form",
+                    name="wax",
+                    material="wax",
+                    gang=(Gang(count=1),),
+                    instruction="Thin coat.",
+                ),
+            ),
+        )
+    },
+    stations={"mixer": Station(name="mixer", label="Pan mixer")},
+    fittings={
+        "bracket": Fitting(name="bracket", label="Steel bracket", carries=Fraction(150), lead=24 * HOUR)
+    },
+    pieces={
+        "bench": Piece(
+            name="bench",
+            label="Bench",
+            count=2,
+            shape=Shape(
+                kind="slab",
+                sizes={"long": Fraction("1.5"), "wide": Fraction("0.4"), "thick": Fraction("0.06")},
+            ),
+            faces={"show": ("top", "front")},
+            sequence=bench_lines(),
+        )
+    },
+    jobs={
+        "hang": Job(
+            name="hang",
+            label="Hang it",
+            sequence=(
+                Step(
+                    kind=StepKind.PLACE,
+                    owner="hang",
+                    name="seat",
+                    things=(ThingRef(name="bench", kind="piece", copies=Copies(first=1, last=2)),),
+                    onto=ThingRef(name="bracket", kind="fitting"),
+                    gang=(Gang(count=2),),
+                    hazards=("pinch-point",),
+                ),
+            ),
+        )
+    },
+    waivers=(Waiver(finding="grit-step", on=("bench.hone",), reason="Tried on a sample."),),
+    measured=(
+        Measured(
+            what="density",
+            of="mortar",
+            amount=Quantity(si=Fraction(2000), dimension=Dimension.DENSITY),
+            how="Litre cup.",
+        ),
+    ),
+    done=(
+        Done(
+            step=StepRef(owner="bench", copies=Copies(first=1), step="body"),
+            start=datetime(2027, 2, 1, 9, 5),
+            end=datetime(2027, 2, 1, 9, 40),
+            text="Edge a little dry.",
+            lots=(("cement", "4471-B"),),
+        ),
+    ),
+    assumptions=(
+        Assumption(
+            subject="bench", says="rest centred", source="common practice", line="placed 0 mm from left"
+        ),
+    ),
+)
+
+TAKEOFF = Takeoff(
+    pieces={
+        "bench": PieceTakeoff(
+            piece="bench",
+            volume=Fraction("0.036"),
+            faces={"show": Fraction("0.69"), "top": Fraction("0.6")},
+            wet=Fraction(82),
+            dry=Fraction(80),
+            source="shape",
+        )
+    },
+    recipes={
+        "mortar": Recipe(
+            mix="mortar",
+            density=Fraction(2000),
+            density_from="measured",
+            lines=(RecipeLine(stock="cement", role="binder", mass=Fraction(800), volume=None),),
+            air=Fraction("0.03"),
+            binder=Fraction(800),
+            water_total=Fraction(0),
+            solids=Fraction(0),
+        )
+    },
+    steps={
+        ("bench", "body"): StepTakeoff(
+            owner="bench",
+            step="body",
+            parts=(StepPart(suffix="", minutes=40, batches=pour(2)),),
+            volume=Fraction("0.036"),
+            mass=Fraction(82),
+            waste=Fraction("0.08"),
+        ),
+        ("form", "wax"): StepTakeoff(
+            owner="form",
+            step="wax",
+            parts=(StepPart(suffix="", minutes=30),),
+            area=Fraction("1.2"),
+            uses=(
+                Use(
+                    stock="wax", dimension=Dimension.VOLUME, net=Fraction("0.0001"), gross=Fraction("0.00011")
+                ),
+            ),
+        ),
+    },
+    bill=(
+        BillLine(
+            stock="cement",
+            dimension=Dimension.MASS,
+            net=Fraction(74),
+            gross=Fraction(80) + Fraction(1, 3000),
+            of=(
+                ("bench.body", Fraction(80)),
+                ("bench.slurry", Fraction(1, 9000)),
+                ("bench.fill", Fraction(1, 9000)),
+                ("bench.edge", Fraction(1, 9000)),
+            ),
+        ),
+        BillLine(
+            stock="bracket",
+            dimension=Dimension.COUNT,
+            net=Fraction(2),
+            gross=Fraction(2),
+            of=(("hang.seat", Fraction(2)),),
+        ),
+    ),
+    lifts=(
+        Lift(step="bench.demold", things="bench", mass=Fraction(82), people=2, each=Fraction(41), limit=None),
+        Lift(
+            step="hang.seat",
+            things="bench",
+            mass=Fraction(80),
+            people=2,
+            each=Fraction(40),
+            limit=Fraction(45),
+        ),
+    ),
+    bearings=(Bearing(step="hang.seat", fitting="bracket", mass=Fraction(160), carries=Fraction(150)),),
+    assumptions=(
+        Assumption(subject="mix mortar", says="air 3 %", source="common practice, no source", line="air 3 %"),
+    ),
+)
+
+
+def task(name: str, minutes: int, crew: int, **more: object) -> Task:
+    return Task(name=name, minutes=minutes, crew=((None, crew),), **more)  # type: ignore[arg-type]
+
+
+def bench_tasks(copy: str) -> tuple[Task, ...]:
+    body = task(
+        f"bench.{copy}.body", 40, 2, owner="bench", step="body", copy=copy, needs=(Need(resource="mixer"),)
+    )
+    demold = task(f"bench.{copy}.demold", 30, 2, owner="bench", step="demold", copy=copy)
+    grits = tuple(
+        Task(
+            name=f"bench.{copy}.hone.grit-{grit}",
+            minutes=60,
+            crew=(("finisher", 1),),
+            owner="bench",
+            step="hone",
+            copy=copy,
+            part=f"grit-{grit}",
+        )
+        for grit in (60, 120)
+    )
+    ready = Task(name=f"bench.{copy}.ready", minutes=0, owner="bench", step="ready", copy=copy, kind="ready")
+    return (body, demold, *grits, ready)
+
+
+TASKS = (
+    task("form.wax", 30, 1, owner="form", step="wax"),
+    *bench_tasks("1"),
+    *bench_tasks("2"),
+    task("hang.seat", 60, 2, owner="hang", step="seat"),
+    Task(name="cement.arrives", minutes=0, owner="cement", step="arrives", kind="arrival"),
+)
+
+STARTS = {
+    "form.wax": 480,
+    "bench.1.body": 540,
+    "bench.2.body": 600,
+    "bench.1.demold": DAY + 480,
+    "bench.2.demold": DAY + 520,
+    "bench.1.hone.grit-60": DAY + 560,
+    "bench.1.hone.grit-120": DAY + 620,
+    "bench.2.hone.grit-60": DAY + 680,
+    "bench.2.hone.grit-120": DAY + 740,
+    "bench.1.ready": 2 * DAY + 680,
+    "bench.2.ready": 2 * DAY + 800,
+    "hang.seat": 3 * DAY + 480,
+    "cement.arrives": 2 * DAY,
+}
+
+
+def gaps() -> tuple[GapEdge, ...]:
+    edges = []
+    for copy in ("1", "2"):
+        edges.append(
+            GapEdge(
+                before=f"bench.{copy}.body",
+                after=f"bench.{copy}.demold",
+                least=18 * 60,
+                longest=72 * 60,
+                why=Why.CURE,
+                says=f"cure of bench.{copy}.body",
+            )
+        )
+        edges.append(
+            GapEdge(
+                before=f"bench.{copy}.hone.grit-120",
+                after=f"bench.{copy}.ready",
+                least=DAY,
+                why=Why.DRY,
+                says=f"dry after bench.{copy}.hone",
+            )
+        )
+        edges.append(
+            GapEdge(before=f"bench.{copy}.ready", after="hang.seat", least=0, why=Why.AFTER, says="bench")
+        )
+    edges.append(
+        GapEdge(
+            before="bench.1.body",
+            after="bench.2.body",
+            least=30,
+            longest=75,
+            before_point=Point.START,
+            why=Why.WINDOW,
+            says="wet on wet",
+        )
+    )
+    return tuple(edges)
+
+
+WEEK = tuple(((480, 960),) if day < 5 else () for day in range(7))
+
+PLAN = Plan(
+    network=Network(
+        tasks=TASKS,
+        gaps=gaps(),
+        holds=(),
+        resources=(Resource(name="mixer", capacity=1),),
+        hours=Hours(start=MONDAY, week=WEEK, crew=((None, 2), ("finisher", 1)), away={1: ((None, 1),)}),
+        due=5 * DAY,
+    ),
+    placed=tuple(
+        Placed(
+            task=t.name,
+            start=STARTS[t.name],
+            end=STARTS[t.name] + t.minutes,
+            spells=((STARTS[t.name], STARTS[t.name] + t.minutes),),
+            latest=STARTS[t.name],
+            slack=90 if t.name == "form.wax" else 0,
+        )
+        for t in sorted(TASKS, key=lambda t: STARTS[t.name])
+    ),
+    critical=(
+        Link(task="bench.1.body", before=None, why=Why.DATE, gap=0, says="start of the build"),
+        Link(
+            task="bench.1.demold", before="bench.1.body", why=Why.CURE, gap=1080, says="cure of bench.1.body"
+        ),
+        Link(task="hang.seat", before="bench.1.demold", why=Why.CREW, gap=0),
+    ),
+    finish=3 * DAY + 540,
+    bound=2 * DAY + 540,
+    made="tasks by latest start, each as soon as it fits",
+)
+
+COSTING = Costing(
+    orders=(
+        OrderLine(
+            name="cement",
+            fitting=False,
+            dimension=Dimension.MASS,
+            need=Fraction(80),
+            package="bag",
+            package_size=Fraction(25),
+            have=Fraction(1),
+            buy=3,
+            left=Fraction(20),
+            price=Money(amount=Fraction("18.75"), currency="EUR"),
+            cost=Money(amount=Fraction("56.25"), currency="EUR"),
+            lead_days=2,
+            first_use=MONDAY,
+            order_by=date(2027, 1, 30),
+        ),
+        OrderLine(
+            name="sand",
+            fitting=False,
+            dimension=Dimension.MASS,
+            need=Fraction("120.5"),
+            package=None,
+            package_size=None,
+            have=Fraction(0),
+            buy=0,
+            left=None,
+            price=None,
+            cost=None,
+            lead_days=0,
+            first_use=MONDAY,
+            order_by=date(2027, 2, 2),
+        ),
+    ),
+    hours=(OwnerHours(owner="bench", minutes=500), OwnerHours(owner="hang", minutes=120)),
+    material={"EUR": Fraction("56.25")},
+    labour={"EUR": Fraction("400")},
+    unpriced=("sand",),
+    assumptions=(
+        Assumption(subject="cement", says="ordered at the start", source="shop", line="ordered DATE"),
+    ),
+)
+
+NOTE = Problem(
+    finding=Finding(
+        name="heavy-lift", severity=Severity.NOTE, says="s", why="w", remedy="use the hoist", source="x"
+    ),
+    message="bench.demold lifts 41 kg a person",
+    span=Span(file="arcade.pour", line=40, column=5, end=9),
+)
+
+
+def binder(spec: Spec = SPEC, *, units: str | None = None) -> Binder:
+    return binder_of(spec, TAKEOFF, PLAN, COSTING, (NOTE,), units=units)
+
+
+def sheet(code: str, book: Binder | None = None) -> Sheet:
+    return next(s for s in (book or binder()).sheets if s.code == code)
+
+
+def table(of: Sheet, key: str) -> Table:
+    return next(b for b in of.blocks if isinstance(b, Table) and b.key == key)
+
+
+def items(of: Sheet) -> tuple[Item, ...]:
+    return next(b.items for b in of.blocks if isinstance(b, Items))
+
+
+def facts(of: Sheet) -> dict[str, str]:
+    return dict(next(b.pairs for b in of.blocks if isinstance(b, Facts)))
+
+
+def cells(of: Table) -> list[tuple[str, ...]]:
+    return [row.cells for row in of.rows]
+
+
+def points(of: Sheet, title: str) -> tuple[str, ...]:
+    return next((b.lines for b in of.blocks if isinstance(b, Prose) and b.title == title), ())
+
+
+def titles(of: Sheet) -> set[str]:
+    return {b.title for b in of.blocks if isinstance(b, Caution)}
+
+
+# ---------------------------------------------------------------- the binder
+
+
+def test_a_binder_holds_every_kind_of_sheet_once_and_in_the_order_of_use() -> None:
+    codes = [s.code for s in binder().sheets]
+
+    assert codes == [
+        "COVER",
+        "BILL",
+        "ORDER",
+        "COST",
+        "WEIGHTS",
+        "PLAN",
+        "PLAN STEPS",
+        "BATCH bench.body",
+        "MOLD form",
+        "PIECE bench.1",
+        "PIECE bench.2",
+        "JOB hang",
+        "DAY 2027-02-01",
+        "DAY 2027-02-02",
+        "DAY 2027-02-03",
+        "DAY 2027-02-04",
+    ]
+
+
+def test_revision_paper_and_units_given_win_over_the_build() -> None:
+    told = binder_of(SPEC, TAKEOFF, PLAN, COSTING)
+    given = binder_of(SPEC, TAKEOFF, PLAN, COSTING, revision="C", paper="a4", units="us")
+    american = binder_of(SPEC, TAKEOFF, PLAN, COSTING, units="us")
+
+    assert (told.revision, told.paper, told.build, told.label) == (
+        "B",
+        "a4",
+        "arcade",
+        "Benches for an arcade",
+    )
+    assert (given.revision, given.paper) == ("C", "a4")
+    assert american.paper == "letter"
+
+
+def test_every_row_has_one_text_for_every_column() -> None:
+    for book in (binder(), binder(units="us")):
+        for of in book.sheets:
+            for block in of.blocks:
+                if isinstance(block, Table):
+                    assert {len(row.cells) for row in block.rows} <= {len(block.columns)}
+                    assert len({column.key for column in block.columns}) == len(block.columns)
+
+
+@pytest.mark.parametrize("name", sorted(TABLES))
+def test_each_single_table_can_be_had_alone(name: str) -> None:
+    alone = table_of(name, SPEC, TAKEOFF, PLAN, COSTING, units="us")
+
+    assert alone.key == name
+    assert alone.rows
+
+
+# ---------------------------------------------------------------- cover
+
+
+def test_the_cover_lists_what_was_taken_by_every_stage_with_the_line_that_would_say_it() -> None:
+    rows = cells(table(sheet("COVER"), "assumptions"))
+
+    assert rows == [
+        ("bench", "rest centred", "common practice", "placed 0 mm from left"),
+        ("mix mortar", "air 3 %", "common practice, no source", "air 3 %"),
+        ("cement", "ordered at the start", "shop", "ordered DATE"),
+    ]
+
+
+def test_the_cover_lists_waivers_with_their_reasons_and_findings_that_remain() -> None:
+    cover = sheet("COVER")
+
+    assert cells(table(cover, "waivers")) == [("grit-step", "bench.hone", "Tried on a sample.")]
+    assert cells(table(cover, "findings")) == [
+        ("note", "heavy-lift", "bench.demold lifts 41 kg a person", "use the hoist", "arcade.pour:40:5")
+    ]
+
+
+def test_the_cover_says_what_is_built_by_whom_and_by_when() -> None:
+    cover = sheet("COVER")
+
+    assert facts(cover)["finish"] == "Thu 4 Feb 2027 09:00"
+    assert facts(cover)["due"] == "Fri 5 Feb 2027, in time, 39 h to spare"
+    assert facts(cover)["crew"] == "2, 1 finisher"
+    assert cells(table(cover, "pieces")) == [
+        ("Bench", "bench", "2", "slab 1500 mm long, 400 mm wide, 60 mm thick", "80 kg")
+    ]
+
+
+def test_the_cover_says_what_is_not_worked_out_yet_and_nothing_that_does_not_apply() -> None:
+    told = points(sheet("COVER"), "Not worked out yet")
+    plain = replace(
+        SPEC,
+        build=replace(SPEC.build, margin=None),
+        done=(),
+        mixes={},
+        pieces={"bench": replace(SPEC.pieces["bench"], sequence=())},
+    )
+
+    assert [line.split(":")[0] for line in told] == [
+        "Cures count as told",
+        "Drying times count as told",
+        "Working times count as told",
+        "Records of work done are shown beside their steps; the plan does not use them yet",
+        "Margin, overhead and freight are kept for the quote; no sum here holds them",
+    ]
+    assert unfinished(plain) == ()
+
+
+def test_the_contents_name_every_sheet_but_the_cover() -> None:
+    rows = cells(table(sheet("COVER"), "contents"))
+
+    assert sum(int(row[2]) for row in rows) == len(binder().sheets) - 1
+    assert ("PIECE", "travellers of pieces, one a copy: bench.1, bench.2", "2") in rows
+
+
+# ---------------------------------------------------------------- cautions
+
+
+def test_every_hazard_of_the_build_stands_on_the_cover_and_on_the_sheet_of_its_work() -> None:
+    book = binder()
+    travellers = [s for s in book.sheets if s.code.split(" ")[0] in ("MOLD", "PIECE", "JOB")]
+    whole = {title_of(word) for word in hazards_of_build(SPEC)}
+
+    assert whole == {
+        "Solvent",
+        "Wet cement",
+        "Silica dust",
+        "Slippery floor",
+        "Lifting",
+        "pinch-point",
+    }
+    assert titles(sheet("COVER")) == whole
+    assert set().union(*(titles(s) for s in travellers)) == whole
+    assert titles(sheet("MOLD form")) == {"Solvent"}
+    assert titles(sheet("JOB hang")) == {"Lifting", "pinch-point"}
+    assert titles(sheet("BATCH bench.body")) == {"Before you start", "Wet cement", "Silica dust"}
+
+
+def test_every_item_names_its_own_hazards() -> None:
+    named = {item.what.split(":")[0]: item.caution for item in items(sheet("PIECE bench.1"))}
+
+    assert named["body"] == ("Wet cement", "Silica dust")
+    assert named["cure of bench.1.body"] == ("Slippery floor",)
+    assert named["demold"] == ("Lifting",)
+    assert named["hone.grit-120"] == ("Silica dust",)
+
+
+def test_a_day_sheet_cautions_for_the_work_of_that_day() -> None:
+    box = next(b for b in sheet("DAY 2027-02-04").blocks if isinstance(b, Caution))
+
+    assert [line.split(":")[0] for line in box.lines[:2]] == ["pinch-point", "Lifting"]
+
+
+# ---------------------------------------------------------------- materials
+
+
+def test_the_steps_of_a_material_add_up_to_its_figure_in_the_bill_to_the_last_digit() -> None:
+    for units in ("metric", "us"):
+        bill = sheet("BILL", binder(units=units))
+        detail = [row for row in cells(table(bill, "bill-by-step")) if row[0] == "Grey cement"]
+
+        assert sum(Fraction(row[2]) for row in detail if row[1] != "in all") == Fraction(detail[-1][2])
+        assert detail[-1][2] == cells(table(bill, "bill"))[0][3]
+
+
+def test_the_bill_tells_net_and_waste_in_one_unit() -> None:
+    rows = cells(table(sheet("BILL"), "bill"))
+
+    assert rows == [
+        ("Grey cement", "cement", "74.000", "80.000", "kg"),
+        ("Steel bracket", "bracket", "2", "2", "pieces"),
+    ]
+
+
+def test_the_order_list_says_what_to_buy_and_leaves_no_false_count_for_loose_stock() -> None:
+    order = sheet("ORDER")
+    rows = [tuple(cell for cell in row) for row in cells(table(order, "order"))]
+
+    assert rows[0][1:10] == (
+        "Grey cement",
+        "80.000",
+        "kg",
+        "bag of 25 kg",
+        "1",
+        "3",
+        "20.000",
+        "18.75 EUR",
+        "56.25 EUR",
+    )
+    assert rows[0][10:] == ("2", "Mon 1 Feb", "Sat 30 Jan")
+    assert rows[1][4:8] == ("not said", "", "", "")
+    assert rows[2][1] == "in all"
+    assert rows[2][9] == "56.25 EUR"
+    assert points(order, "Bought by measure") == (
+        "sand: the build does not say how it is sold, so 120.500 kg is not rounded to packages",
+    )
+    assert points(order, "Order before the build starts") == ("Grey cement: by Sat 30 Jan 2027",)
+
+
+def test_work_and_money_stand_in_sums_with_what_has_no_price() -> None:
+    cost = sheet("COST")
+
+    assert cells(table(cost, "work"))[-1] == ("in all", "", "10 h 20 min")
+    assert cells(table(cost, "money")) == [("EUR", "56.25", "400.00", "456.25")]
+    assert points(cost, "No price told, so not in any sum") == ("sand",)
+
+
+# ---------------------------------------------------------------- batches
+
+
+def test_equal_batches_share_one_weigh_out_and_each_has_its_row_of_ticks() -> None:
+    batch = sheet("BATCH bench.body")
+    ticks = table(batch, "batch-ticks")
+
+    assert cells(table(batch, "weigh-outs")) == [
+        ("1", "Grey cement", "20.000", "20.000", "kg", ""),
+        ("2", "sand", "30.000", "50.000", "kg", ""),
+    ]
+    assert [row[:2] for row in cells(ticks)] == [
+        ("1: batch-1", "Mon 1 Feb 09:00"),
+        ("1: batch-2", "Mon 1 Feb 09:00"),
+        ("2: batch-1", "Mon 1 Feb 10:00"),
+        ("2: batch-2", "Mon 1 Feb 10:00"),
+    ]
+    assert [c.title for c in ticks.columns if c.blank] == [
+        "1",
+        "2",
+        "mix temp.",
+        "first liquid",
+        "last in place",
+        "by",
+    ]
+    assert facts(batch)["batches"] == "2 each copy, 4 in all"
+
+
+def test_a_different_batch_gets_its_own_weigh_out() -> None:
+    first, second = pour(2)
+    smaller = replace(second, lines=tuple(replace(line, shown=line.shown / 2) for line in second.lines))
+    key = ("bench", "body")
+    parts = (StepPart(suffix="", minutes=40, batches=(first, smaller)),)
+    takeoff = replace(TAKEOFF, steps={**TAKEOFF.steps, key: replace(TAKEOFF.steps[key], parts=parts)})
+
+    batch = sheet("BATCH bench.body", binder_of(SPEC, takeoff, PLAN, COSTING))
+    weighed = [b for b in batch.blocks if isinstance(b, Table) and b.key == "weigh-outs"]
+
+    assert [(t.rows[0].cells[0], t.rows[0].cells[3]) for t in weighed] == [
+        ("batch-1", "20.000"),
+        ("batch-2", "10.000"),
+    ]
+
+
+def test_the_list_of_batches_counts_every_bucket() -> None:
+    rows = cells(table_of("batches", SPEC, TAKEOFF, PLAN, COSTING))
+
+    assert rows[0] == (
+        "bench.body",
+        "batch-1 to batch-2",
+        "1 to 2",
+        "4",
+        "mortar",
+        "1",
+        "Grey cement",
+        "20.000",
+        "20.000",
+        "kg",
+    )
+
+
+# ---------------------------------------------------------------- travellers
+
+
+def test_a_traveller_goes_through_the_work_of_its_copy_in_order_with_the_waits_between() -> None:
+    work = items(sheet("PIECE bench.1"))
+
+    assert [(item.when, item.what, item.wait) for item in work] == [
+        ("Mon 1 Feb 09:00", "body: full of Bench mortar into the body", False),
+        ("Mon 1 Feb 09:40", "cure of bench.1.body: 18 h to 3 days", True),
+        ("Tue 2 Feb 08:00", "demold: take out of Bench mold", False),
+        ("Tue 2 Feb 09:20", "hone.grit-60: grit 60 on top, dry", False),
+        ("Tue 2 Feb 10:20", "hone.grit-120: grit 120 on top, dry", False),
+        ("Tue 2 Feb 11:20", "dry after bench.1.hone: 24 h", True),
+        ("Wed 3 Feb 11:20", "bench.1 is ready for what comes next", False),
+    ]
+    assert [item.until for item in work[1:3]] == ["Thu 4 Feb 09:40", "Thu 4 Feb 09:40"]
+    assert work[1].lines == ("at least to Tue 2 Feb 03:40", "Keep the sheet on.")
+    assert [item.critical for item in work] == [True, True, True, False, False, False, False]
+
+
+def test_an_item_says_how_long_by_whom_with_what_and_what_was_done() -> None:
+    body = items(sheet("PIECE bench.1"))[0]
+
+    assert body.lines == (
+        "40 min, to 09:40; by 2; using Pan mixer",
+        "Tap the mold until the bubbles stop.",
+        "2 batches: sheet BATCH bench.body",
+        "36 L, 82 kg",
+        "done Mon 1 Feb 2027 09:05 to Mon 1 Feb 2027 09:40, Edge a little dry., lot of Grey cement: 4471-B",
+    )
+    assert body.write == ("began", "ended", "by", "slump")
+
+
+def test_a_record_is_shown_on_its_own_copy_alone() -> None:
+    body = items(sheet("PIECE bench.2"))[0]
+
+    assert not [line for line in body.lines if line.startswith("done")]
+
+
+def test_a_window_between_wet_layers_says_when_to_start_and_when_it_closes() -> None:
+    body = items(sheet("PIECE bench.2"))[0]
+
+    assert body.until == "10:15"
+    assert "start 09:30 to 10:15: wet on wet, 30 min to 1 h 15 min" in body.lines
+
+
+def test_of_waits_told_alike_the_one_that_ends_last_stands_for_all() -> None:
+    dry = [
+        GapEdge(
+            before=f"bench.{copy}.hone.grit-120",
+            after="hang.seat",
+            least=DAY,
+            why=Why.DRY,
+            says=f"dry after bench.{copy}.hone",
+        )
+        for copy in ("1", "2")
+    ]
+    plan = replace(PLAN, network=replace(PLAN.network, gaps=(*gaps(), *dry)))
+
+    waits = [item for item in items(sheet("JOB hang", binder_of(SPEC, TAKEOFF, plan, COSTING))) if item.wait]
+
+    assert [(item.when, item.what) for item in waits] == [("Tue 2 Feb 13:20", "dry after bench.2.hone: 24 h")]
+
+
+def test_a_wait_from_start_to_start_is_a_line_of_the_later_layer_and_no_wait_of_its_own() -> None:
+    edges = tuple(
+        replace(edge, why=Why.WAIT) if edge.before_point is Point.START else edge for edge in gaps()
+    )
+    plan = replace(PLAN, network=replace(PLAN.network, gaps=edges))
+
+    first = items(sheet("PIECE bench.2", binder_of(SPEC, TAKEOFF, plan, COSTING)))[0]
+
+    assert not first.wait
+    assert "start 09:30 to 10:15: wet on wet, 30 min to 1 h 15 min" in first.lines
+
+
+def test_a_mold_has_its_cut_list_and_what_it_takes_from_the_stores() -> None:
+    mold = sheet("MOLD form")
+
+    assert cells(table(mold, "cut-list")) == [("long-side", "2", "1500 mm", "400 mm", "Plywood", "")]
+    assert "from the stores: 110 mL wax" in items(mold)[0].lines
+
+
+# ---------------------------------------------------------------- schedule and days
+
+
+def test_the_chain_gives_each_link_its_reason_in_words() -> None:
+    rows = cells(table(sheet("PLAN"), "critical-chain"))
+
+    assert [row[2] for row in rows] == [
+        "start of the build",
+        "cure of bench.1.body",
+        "people are busy with bench.1.demold",
+    ]
+    assert rows[1][3] == "18 h"
+
+
+def test_the_schedule_says_how_it_was_made_and_what_cannot_be_beaten() -> None:
+    told = " ".join(points(sheet("PLAN"), "How the plan was made"))
+
+    assert told.startswith("Tasks by latest start, each as soon as it fits. ")
+    assert told.endswith(" No plan can finish before Wed 3 Feb 09:00; this one finishes 24 h after that.")
+
+
+def test_the_chart_draws_work_and_waits_on_the_open_hours_of_every_day() -> None:
+    chart = next(b for b in sheet("PLAN").blocks if isinstance(b, Chart))
+    row = next(r for r in chart.rows if r.label == "bench.1.body")
+
+    assert chart.days == ("Mon 1 Feb", "Tue 2 Feb", "Wed 3 Feb", "Thu 4 Feb")
+    assert chart.open == tuple((d * DAY + 480, d * DAY + 960) for d in range(4))
+    assert [(bar.start, bar.end, bar.kind, bar.critical) for bar in row.bars] == [
+        (540, 580, BarKind.WORK, True),
+        (580, 580 + 18 * 60, BarKind.WAIT, True),
+    ]
+    assert next(r for r in chart.rows if r.label == "form.wax").slack_to == 600
+
+
+def test_a_long_plan_is_charted_one_row_a_copy() -> None:
+    extra = tuple(task(f"form.step-{n}", 1, 1, owner="form", step=f"step-{n}") for n in range(1, 61))
+    placed = tuple(
+        Placed(task=t.name, start=480, end=481, spells=((480, 481),), latest=480, slack=0) for t in extra
+    )
+    network = replace(PLAN.network, tasks=(*TASKS, *extra))
+    plan = replace(PLAN, network=network, placed=(*PLAN.placed, *placed))
+
+    of = sheet("PLAN", binder_of(SPEC, TAKEOFF, plan, COSTING))
+    chart = next(b for b in of.blocks if isinstance(b, Chart))
+
+    assert [row.label for row in chart.rows] == ["form", "bench.1", "bench.2", "hang"]
+
+
+def test_the_table_of_steps_marks_the_chain_by_word_and_weight() -> None:
+    rows = table_of("plan", SPEC, TAKEOFF, PLAN, COSTING).rows
+    wax, body = rows[0], rows[1]
+
+    assert wax.cells == (
+        "Mon 1 Feb 08:00",
+        "Mon 1 Feb 08:30",
+        "form.wax",
+        "30 min",
+        "1",
+        "",
+        "1 h 30 min",
+        "",
+    )
+    assert (body.cells[5:], body.strong, wax.strong) == (("Pan mixer", "none", "critical"), True, False)
+
+
+def test_a_day_sheet_says_who_is_needed_what_closes_and_what_cures() -> None:
+    tuesday = sheet("DAY 2027-02-02")
+
+    assert facts(tuesday) == {
+        "shop open": "08:00 to 16:00",
+        "people needed at once": "1 finisher, 2",
+        "work of people": "6 h",
+        "away": "1",
+    }
+    assert items(tuesday)[0].what.startswith("bench.1.demold:")
+    assert cells(table(tuesday, "waiting"))[0] == (
+        "cure of bench.1.body",
+        "18 h to 3 days",
+        "Mon 1 Feb 09:40",
+        "Tue 2 Feb 03:40",
+    )
+    assert cells(table(sheet("DAY 2027-02-04"), "closing-windows"))[0] == (
+        "09:40",
+        "start of bench.1.demold",
+        "cure of bench.1.body",
+    )
+
+
+def test_a_day_without_work_still_has_its_sheet_with_what_dries() -> None:
+    wednesday = sheet("DAY 2027-02-03")
+
+    assert not [b for b in wednesday.blocks if isinstance(b, Items)]
+    assert [row[0] for row in cells(table(wednesday, "waiting"))] == [
+        "dry after bench.1.hone",
+        "dry after bench.2.hone",
+    ]
+
+
+def test_a_day_sheet_says_what_to_order_and_what_comes() -> None:
+    assert points(sheet("DAY 2027-02-01"), "Order today") == (
+        "Grey cement: should have been ordered by Sat 30 Jan",
+    )
+    assert points(sheet("DAY 2027-02-02"), "Order today") == ("sand: last day to order",)
+    assert points(sheet("DAY 2027-02-03"), "Expected today") == ("Grey cement: if ordered Mon 1 Feb",)
+    assert not [s.code for s in binder().sheets if s.code.endswith(" cement")]
+
+
+def test_work_that_runs_over_night_goes_on_the_next_day() -> None:
+    placed = tuple(
+        replace(p, end=DAY + 490, spells=((950, 960), (DAY + 480, DAY + 490)), start=950)
+        if p.task == "form.wax"
+        else p
+        for p in PLAN.placed
+    )
+    tuesday = sheet("DAY 2027-02-02", binder_of(SPEC, TAKEOFF, replace(PLAN, placed=placed), COSTING))
+    wax = next(item for item in items(tuesday) if "wax" in item.what)
+
+    assert (wax.when, wax.what) == ("Tue 2 Feb 08:00", "form.wax, goes on")
+    assert (wax.lines[0], wax.lines[-1]) == ("begun Mon 1 Feb 15:50", "traveller: MOLD form")
+
+
+# ---------------------------------------------------------------- weights
+
+
+def test_lifts_are_set_against_the_builds_limit_or_the_published_ceiling() -> None:
+    metric = cells(table(sheet("WEIGHTS"), "lifts"))
+    us = cells(table(sheet("WEIGHTS", binder(units="us")), "lifts"))
+
+    # load constant, DHHS (NIOSH) 94-110, 1994: 23 kg or 51 lb
+    assert metric[0][4:] == ("41 kg", "23 kg, reference", "over by 18 kg: hoist or more people")
+    assert metric[1][4:] == ("40 kg", "45 kg", "within")
+    assert us[0][4:6] == ("90.4 lb", "51 lb, reference")
+
+
+def test_a_fitting_that_bears_too_much_is_told_with_the_excess() -> None:
+    rows = cells(table(sheet("WEIGHTS"), "bearings"))
+
+    assert rows == [("hang.seat", "Steel bracket", "160 kg", "150 kg", "over by 10 kg")]
+
+
+def test_figures_of_count_have_no_decimals() -> None:
+    assert figure(Fraction(2), Dimension.COUNT, "metric") == "2"
