@@ -1,0 +1,5 @@
+"""`python -m castlang.cli` is `castlang`."""
+
+from castlang.cli.main import run
+
+run()

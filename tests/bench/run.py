@@ -1,0 +1,152 @@
+"""Measures castlang as ratios to a floor in the same run, and writes docs/benchmarks.md.
+
+    python tests/bench/run.py            # prints, and writes the table
+    python tests/bench/run.py --dry      # prints only
+
+Ratios move less than seconds between machines; each is the median of several runs, in processor time of the
+child process, beside `python -c pass` or a plain loop over the same text in the same run.
+"""
+
+import argparse
+import os
+import resource
+import statistics
+import subprocess
+import sys
+import tempfile
+import time
+from collections.abc import Callable
+from pathlib import Path
+
+ROOT = Path(__file__).resolve().parents[2]
+sys.path.insert(0, str(ROOT))
+
+from builds import large_build, lines_of_length  # noqa: E402  (beside this file)
+
+RUNS = 7
+
+
+def child(command: list[str]) -> float:
+    """Processor seconds of one run of a command."""
+    before = resource.getrusage(resource.RUSAGE_CHILDREN)
+    subprocess.run(command, check=False, stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL, cwd=ROOT)
+    after = resource.getrusage(resource.RUSAGE_CHILDREN)
+    return (after.ru_utime - before.ru_utime) + (after.ru_stime - before.ru_stime)
+
+
+def whole(command: list[str]) -> float:
+    """The median over several runs, after one that warms the caches."""
+    child(command)
+    return statistics.median(child(command) for _ in range(RUNS))
+
+
+def inside(work: Callable[[], object], runs: int = 3) -> float:
+    """Median processor seconds of a call in this process."""
+    spent = []
+    for _ in range(runs):
+        start = time.process_time()
+        work()
+        spent.append(time.process_time() - start)
+    return statistics.median(spent)
+
+
+def processes(folder: Path) -> list[tuple[str, str, str]]:
+    """Whole processes, in multiples of `python -c pass`."""
+    python = sys.executable
+    castlang = [python, "-m", "castlang.cli"]
+    floor = whole([python, "-c", "pass"])
+    hundred = folder / "hundred.pour"
+    hundred.write_text(lines_of_length(100), encoding="utf-8")
+    desk = ROOT / "examples" / "desk" / "desk.pour"
+    rows = [
+        ("`--help`", [*castlang, "--help"], "4"),
+        ("`check` of a 100-line build", [*castlang, "check", str(hundred)], "22"),
+        ("`binder` of the first example", [*castlang, "binder", str(desk), "--out", str(folder / "out")], "60"),
+    ]
+    found = [("`python -c pass` (floor)", f"1 ({floor * 1000:.0f} ms)", "")]
+    for name, command, target in rows:
+        found.append((name, f"{whole(command) / floor:.1f}", f"at most {target}"))
+    return found
+
+
+def reading() -> list[tuple[str, str, str]]:
+    """Parsing and resolving, lines a second, and how it grows."""
+    from castlang.source.model import SourceFile
+    from castlang.spec.from_syntax import spec_of
+    from castlang.syntax.from_source import document_of
+
+    rows = []
+    rates = []
+    for count in (1_000, 10_000):
+        text = lines_of_length(count)
+        source = SourceFile(name="long.pour", text=text)
+        lines = text.count("\n")
+        floor = inside(lambda text=text: [line.split() for line in text.split("\n")])
+        spent = inside(lambda source=source: document_of(source))
+        document = document_of(source).value
+        assert document is not None
+        meant = inside(lambda document=document: spec_of([document], lambda name, beside: b""))
+        rates.append((spent + meant) / lines)
+        rows.append(
+            (
+                f"parse, {lines:,} lines",
+                f"{lines / spent:,.0f} lines/s, {spent / floor:.0f} x splitting the lines",
+                "",
+            )
+        )
+        rows.append((f"parse and resolve, {lines:,} lines", f"{lines / (spent + meant):,.0f} lines/s", "25,000 lines/s"))
+    rows.append(("growth from 1,000 to 10,000 lines", f"{rates[1] / rates[0]:.2f} x linear", "at most 1.15"))
+    return rows
+
+
+def making(folder: Path) -> list[tuple[str, str, str]]:
+    """The stages of a build of many pieces, and pages a second."""
+    from castlang.out.pdf import pdf_of
+    from castlang.pipeline import compile_build
+    from castlang.sheets.from_plan import binder_of
+    from castlang.source.files import Texts
+
+    rows = []
+    for pieces in (10, 50):
+        text = large_build(pieces).encode("utf-8")
+        spent = inside(lambda text=text: compile_build("large.pour", text, Texts()), runs=1)
+        made = compile_build("large.pour", text, Texts())
+        assert made.spec and made.takeoff and made.plan and made.costing, [p.message for p in made.problems]
+        binder = binder_of(made.spec, made.takeoff, made.plan, made.costing, made.problems)
+        paper = inside(lambda binder=binder: pdf_of(binder), runs=1)
+        pages = pdf_of(binder).count(b"/Type /Page\n") or len(binder.sheets)
+        steps = len(made.plan.network.tasks)
+        rows.append((f"compile {pieces} pieces, {steps} steps", f"{spent:.2f} s", ""))
+        rows.append((f"PDF of {pages} pages", f"{pages / paper:.0f} pages/s", "100 pages/s"))
+    return rows
+
+
+def main() -> None:
+    """Measure, print, write."""
+    words = argparse.ArgumentParser(description=__doc__)
+    words.add_argument("--dry", action="store_true", help="print only")
+    told = words.parse_args()
+    with tempfile.TemporaryDirectory() as name:
+        folder = Path(name)
+        parts = [
+            ("Whole processes, in multiples of the floor", processes(folder)),
+            ("Reading", reading()),
+            ("Making", making(folder)),
+        ]
+    lines = [
+        "# Benchmarks",
+        "",
+        "Made by `python tests/bench/run.py`; medians of processor time, the floor measured in the same run.",
+        f"Python {sys.version.split()[0]}, {os.cpu_count()} cores.",
+    ]
+    for title, rows in parts:
+        lines += ["", f"## {title}", "", "| what | reached | goal |", "|---|---|---|"]
+        lines += [f"| {' | '.join(row)} |" for row in rows]
+    text = "\n".join(lines) + "\n"
+    print(text)
+    if not told.dry:
+        (ROOT / "docs" / "benchmarks.md").write_text(text, encoding="utf-8")
+
+
+if __name__ == "__main__":
+    main()
