@@ -26,7 +26,10 @@ _MODULES = (
     castlang.rules.waivers,
 )
 
-RULE_NAMES: tuple[str, ...] = tuple(rule.finding.name for rule in RULES)
+RULE_NAMES: tuple[str, ...] = (
+    *(rule.finding.name for rule in RULES),
+    *(finding.name for finding in castlang.takeoff.findings.USUAL),
+)
 """The findings that a builder may waive."""
 
 

@@ -2,6 +2,7 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from pathlib import PurePath
 
 from castlang.problems.model import Outcome, Problem
 from castlang.source.files import Library
@@ -23,9 +24,17 @@ class Read:
 def read_all(name: str, data: bytes, library: Library) -> Outcome[Read]:
     """Read `data` (the main file, called `name`) and what it uses, in the order of the `use` lines."""
     reader = _Reader(library)
-    reader.read(name, data, (), Span(file=name, line=1, column=1, end=2))
+    reader.read(_File(name=name, known=library.resolve(PurePath(name).name, name)), data, ())
     read = Read(documents=tuple(reader.documents), texts=reader.texts)
     return Outcome(value=read, problems=tuple(reader.problems))
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _File:
+    """A file: `name` as a person calls it, `known` as it is told apart from others."""
+
+    name: str
+    known: str
 
 
 class _Reader:
@@ -34,23 +43,13 @@ class _Reader:
         self.documents: list[Document] = []
         self.texts: dict[str, str] = {}
         self.problems: list[Problem] = []
+        self._known: set[str] = set()
 
-    def read(self, name: str, data: bytes, above: tuple[tuple[str, Span], ...], span: Span) -> None:
-        try:
-            text = data.decode("utf-8")
-        except UnicodeDecodeError as error:
-            line = data[: error.start].count(b"\n") + 1
-            column = error.start - (data.rfind(b"\n", 0, error.start) + 1) + 1
-            place = Span(file=name, line=line, column=column, end=column + 1)
-            self.problems.append(Problem(finding=NOT_TEXT, message="the file is not UTF-8 text here", span=place))
-            text = data.decode("utf-8", errors="replace")
-        if "\0" in text:
-            line = text[: text.index("\0")].count("\n") + 1
-            place = Span(file=name, line=line, column=1, end=2)
-            self.problems.append(Problem(finding=NOT_TEXT, message="the file holds a zero byte here", span=place))
-            text = text.replace("\0", " ")
-        self.texts[name] = text
-        outcome = document_of(SourceFile(name=name, text=text))
+    def read(self, file: _File, data: bytes, above: tuple[tuple[_File, Span], ...]) -> None:
+        """Take in one file and what it uses; `above` are the files that led here, with their `use` lines."""
+        self._known.add(file.known)
+        self.texts[file.name] = self._text(file.name, data)
+        outcome = document_of(SourceFile(name=file.name, text=self.texts[file.name]))
         self.problems += outcome.problems
         if outcome.value is None:
             return
@@ -58,28 +57,48 @@ class _Reader:
         for statement in outcome.value.statements:
             word = statement.body.word("text")
             if statement.kind == "use" and word is not None:
-                self._use(name, statement, word, above)
+                self._use(file, statement, word, above)
 
-    def _use(self, name: str, statement: Statement, word: Word, above: tuple[tuple[str, Span], ...]) -> None:
+    def _text(self, name: str, data: bytes) -> str:
+        """The text of a file; a byte that is no text is told, once, at its place."""
+        message = "the file is not UTF-8 text here"
+        try:
+            text, start = data.decode("utf-8"), data.find(b"\0")
+            message = "the file holds a zero byte here"
+        except UnicodeDecodeError as error:
+            text, start = data.decode("utf-8", errors="replace"), error.start
+        if start >= 0:
+            row = data.rfind(b"\n", 0, start) + 1
+            column = len(data[row:start].decode("utf-8", errors="replace")) + 1
+            place = Span(file=name, line=data[:start].count(b"\n") + 1, column=column, end=column + 1)
+            self.problems.append(Problem(finding=NOT_TEXT, message=message, span=place))
+        return text.replace("\0", " ")
+
+    def _use(
+        self, file: _File, statement: Statement, word: Word, above: tuple[tuple[_File, Span], ...]
+    ) -> None:
         wanted = word.text[1:-1]
-        known = self.library.resolve(wanted, name)
-        chain = (*above, (name, statement.span))
-        for index, (file, _) in enumerate(chain):
-            if file == known:
-                self.problems.append(
-                    Problem(
-                        finding=CIRCLE,
-                        message=f"the files use one another in a circle: {' -> '.join([f for f, _ in chain[index:]] + [known])}",
-                        span=word.span,
-                        related=tuple((place, f"{f} uses the next one") for f, place in chain[index:]),
-                    )
+        known = self.library.resolve(wanted, file.name)
+        chain = (*above, (file, statement.span))
+        circle = next((chain[n:] for n, (link, _) in enumerate(chain) if link.known == known), None)
+        if circle is not None:
+            names = " -> ".join([*(link.name for link, _ in circle), circle[0][0].name])
+            self.problems.append(
+                Problem(
+                    finding=CIRCLE,
+                    message=f"the files use one another in a circle: {names}",
+                    span=word.span,
+                    related=tuple((place, f"{link.name} uses the next one") for link, place in circle),
                 )
-                return
-        if known in self.texts:
+            )
             return
-        data = self.library.read(wanted, name)
+        if known in self._known:
+            return
+        data = self.library.read(wanted, file.name)
         if isinstance(data, str):
-            finding = FILE_OUTSIDE if "outside" in data or "link" in data else NO_FILE
-            self.problems.append(Problem(finding=finding, message=f'the file "{wanted}" {data}', span=word.span))
+            finding = FILE_OUTSIDE if data.startswith("lies ") else NO_FILE
+            self.problems.append(
+                Problem(finding=finding, message=f'the file "{wanted}" {data}', span=word.span)
+            )
             return
-        self.read(known, data, chain, word.span)
+        self.read(_File(name=known, known=known), data, chain)

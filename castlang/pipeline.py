@@ -4,7 +4,7 @@ A stage that found errors ends the run before the next begins, so that no error 
 """
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import Any, TypeVar
 
 from castlang.catalogue import FINDINGS, RULE_NAMES
@@ -21,7 +21,7 @@ from castlang.rules.check import check_rules
 from castlang.rules.waivers import waive
 from castlang.source.files import Library
 from castlang.spec.from_syntax import spec_of
-from castlang.spec.model import Spec, Waiver
+from castlang.spec.model import NOWHERE, Spec, Waiver
 from castlang.takeoff.from_spec import takeoff_of
 from castlang.takeoff.model import Takeoff
 
@@ -56,8 +56,17 @@ class PlanNotKept(Exception):  # noqa: N818  (a bug of ours, told as one)
     """The verifier refused a plan: a bug of castlang's, never a builder's mistake."""
 
 
-def compile_build(name: str, data: bytes, library: Library, stage: Stage = lambda _: None) -> Compiled:
-    """Compile the build in `data`. `stage` is told each stage's name as it begins.
+def compile_build(
+    name: str,
+    data: bytes,
+    library: Library,
+    stage: Stage = lambda _: None,
+    *,
+    search: str = "normal",
+    previous: Mapping[str, int] | None = None,
+) -> Compiled:
+    """Compile the build in `data`. `stage` is told each stage's name as it begins. search: how hard to look
+    for a plan; previous: the starts of the plan before, by step.
 
     Raises PlanNotKept when the plan does not pass the independent check.
     """
@@ -79,7 +88,7 @@ def compile_build(name: str, data: bytes, library: Library, stage: Stage = lambd
     if run.failing(spec):
         return run.done(read, spec=spec, takeoff=takeoff, network=network)
     stage("planning")
-    plan = run.heard(plan_of(network))
+    plan = run.heard(plan_of(network, search=search, previous=previous))
     if plan is None:
         return run.done(read, spec=spec, takeoff=takeoff, network=network)
     broken = verify(plan)
@@ -119,11 +128,12 @@ class _Run:
         """Everything found, waivers applied, in the order of the files."""
         spec: Spec | None = stages.get("spec")
         files = tuple(read.texts)
+        problems = self.problems if spec is None else [_placed(p, spec) for p in self.problems]
         if spec is not None and stages.get("network") is not None:
-            waived = waive(self.problems, spec.waivers, RULE_NAMES, tuple(FINDINGS))
+            waived = waive(problems, spec.waivers, RULE_NAMES, tuple(FINDINGS))
             remaining, taken = waived.remaining, waived.taken
         else:
-            remaining, taken = tuple(self.problems), ()
+            remaining, taken = tuple(problems), ()
         return Compiled(
             problems=in_order(remaining, files),
             waived=taken,
@@ -131,3 +141,8 @@ class _Run:
             texts=read.texts,
             **stages,
         )
+
+
+def _placed(problem: Problem, spec: Spec) -> Problem:
+    """A problem that no one line brings about stands at the build."""
+    return replace(problem, span=spec.build.span) if problem.span == NOWHERE else problem

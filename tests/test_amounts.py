@@ -8,7 +8,7 @@ import pytest
 
 from castlang.sheets import amounts, times
 from castlang.sheets.amounts import FOOT, GALLON, INCH, OUNCE, POUND
-from castlang.sheets.scale import scale_reading, scale_unit
+from castlang.sheets.scale import scale_readings, scale_unit
 from castlang.spec.model import Window
 from castlang.spec.quantity import Dimension, Money, Quantity
 
@@ -133,6 +133,7 @@ def test_a_temperature_and_a_difference_are_not_confused() -> None:
         (Quantity(si=Fraction(15_000_000), dimension=Dimension.PRESSURE), "15 MPa", "2176 psi"),
         (Quantity(si=Fraction(2, 3600), dimension=Dimension.AREA_RATE), "2 m2/h", "21.5 ft2/h"),
         (Quantity(si=Fraction(3), dimension=Dimension.COUNT, word="coats"), "3 coats", "3 coats"),
+        (Quantity(si=Fraction(1), dimension=Dimension.COUNT, word="coats"), "1 coat", "1 coat"),
         (
             Quantity(si=Fraction(44, 3600), dimension=Dimension.MONEY_RATE, word="EUR"),
             "44.00 EUR/h",
@@ -165,7 +166,7 @@ def test_a_weigh_out_is_told_as_the_scale_gives_it(
     si: Fraction, greatest: Fraction, by_volume: bool, units: str, reading: str
 ) -> None:
     unit = scale_unit(greatest, by_volume, units)
-    shown = scale_reading(si, unit)
+    shown = scale_readings([si], unit)[0]
 
     assert (shown if " " in unit else f"{shown} {unit}") == reading
 

@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from castlang.out.csv_files import csv_files
+from castlang.out.csv_files import csv_files, csv_of
 from castlang.sheets.model import Binder, Column, Prose, Row, Sheet, Table
 
 
@@ -63,6 +63,14 @@ def test_a_table_on_several_sheets_is_one_file_with_the_sheet_first() -> None:
         ["BATCH-01", "sand", "18.2", ""],
         ["BATCH-02", "water", "5.6", "7"],
     ]
+
+
+def test_a_cell_that_programs_get_in_another_form_is_written_in_that_form() -> None:
+    row = Row(cells=("Mon 1 Feb 08:00", "5"), data=(("name", "2027-02-01T08:00"),))
+    made = Table(key="plan", title="", columns=table().columns, rows=(row,))
+
+    assert read(csv_of(made)) == [["name", "mass_kg"], ["2027-02-01T08:00", "5"]]
+    assert read(csv_files(binder(("A", (made,))))["plan.csv"]) == read(csv_of(made))
 
 
 def test_a_table_without_rows_still_has_its_head() -> None:

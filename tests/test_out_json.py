@@ -20,6 +20,8 @@ from castlang.sheets.model import (
     Facts,
     Item,
     Items,
+    LaidOut,
+    Layout,
     Prose,
     Row,
     Sheet,
@@ -53,6 +55,15 @@ BLOCKS = (
             ChartRow(label="hone", bars=(Bar(start=450, end=500, kind=BarKind.WORK, critical=True),)),
             ChartRow(label="cure", bars=(), slack_to=700),
         ),
+    ),
+    Layout(
+        title="Sheet 1",
+        along=2_440_000,
+        across=1_220_000,
+        side="2440 mm",
+        end="1220 mm",
+        panels=(LaidOut(number="1", x=0, y=0, along=900, across=300),),
+        grain="along",
     ),
 )
 BINDER = Binder(

@@ -275,10 +275,9 @@ def test_an_item_says_when_by_when_what_how_and_what_to_beware_of() -> None:
 
     read = lines(binder(Items(items=(item,))))
 
-    begin = read.index("Mon 01 Feb")
-    assert read[begin : begin + 7] == [
-        "Mon 01 Feb",
-        "07:30",
+    begin = read.index("Mon 01 Feb 07:30")
+    assert read[begin : begin + 6] == [
+        "Mon 01 Feb 07:30",
         "by 08:15",
         "spray the face",
         "BATCH-01, 13.6 kg",

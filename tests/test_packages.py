@@ -2,12 +2,14 @@
 
 from datetime import date
 from fractions import Fraction
+from itertools import product
+from math import ceil
 
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from castlang.costing.order_dates import days_of, order_by
-from castlang.costing.packages import bought
+from castlang.costing.packages import bought, cheapest
 
 AMOUNTS = st.fractions(min_value=0, max_value=1000, max_denominator=1000)
 SIZES = st.fractions(min_value=Fraction(1, 100), max_value=50, max_denominator=100)
@@ -44,3 +46,52 @@ def test_a_started_day_of_lead_is_a_whole_day():
     found = days_of(Fraction(86401))
 
     assert found == 2
+
+
+OFFERS = st.lists(
+    st.tuples(
+        st.fractions(min_value=Fraction(1, 2), max_value=12, max_denominator=4),
+        st.fractions(min_value=0, max_value=40, max_denominator=4),
+    ),
+    min_size=1,
+    max_size=3,
+)
+
+
+@settings(deadline=None)
+@given(need=st.fractions(min_value=0, max_value=25, max_denominator=4), offers=OFFERS)
+def test_mixed_packages_cover_the_need_and_no_other_choice_is_better(need, offers):
+    sizes, prices = [size for size, _ in offers], [price for _, price in offers]
+    found = cheapest(need, sizes, prices)
+
+    def worth(counts):
+        amount = sum(n * size for n, size in zip(counts, sizes, strict=True))
+        cost = sum(n * price for n, price in zip(counts, prices, strict=True))
+        return None if amount < need else (cost, sum(counts))
+
+    every = product(*(range(ceil(need / size) + 1) for size in sizes))
+    best = min(w for w in map(worth, every) if w is not None)
+
+    assert worth(found) == best
+
+
+def test_a_small_package_fills_up_where_a_second_large_one_costs_more():
+    found = cheapest(Fraction(27), [Fraction(25), Fraction(5)], [Fraction("21.5"), Fraction(6)])
+
+    assert found == (1, 1)
+
+
+def test_a_large_package_is_bought_where_small_ones_cost_more():
+    found = cheapest(Fraction(45), [Fraction(25), Fraction(5)], [Fraction("21.5"), Fraction(6)])
+
+    assert found == (2, 0)
+
+
+def test_nothing_needed_is_nothing_bought():
+    assert cheapest(Fraction(-3), [Fraction(25), Fraction(5)], [Fraction(20), Fraction(6)]) == (0, 0)
+
+
+def test_many_packages_at_one_rate_are_found_at_once():
+    found = cheapest(Fraction(100_000), [Fraction(5), Fraction(25)], [Fraction(4), Fraction(20)])
+
+    assert found == (0, 4000)

@@ -6,7 +6,7 @@ from fractions import Fraction
 
 import pytest
 
-from castlang.costing.model import Costing, OrderLine
+from castlang.costing.model import Costing, OrderLine, Sums
 from castlang.costing.model import Hours as OwnerHours
 from castlang.plan.model import GapEdge, Hours, Link, Need, Network, Placed, Plan, Point, Resource, Task, Why
 from castlang.problems.model import Assumption, Finding, Problem, Severity
@@ -18,6 +18,7 @@ from castlang.sheets.model import BarKind, Binder, Caution, Chart, Facts, Item, 
 from castlang.sheets.unfinished import unfinished
 from castlang.source.model import Span
 from castlang.spec.model import (
+    NOWHERE,
     Build,
     Copies,
     Done,
@@ -57,6 +58,7 @@ from castlang.takeoff.model import (
     Batch,
     Bearing,
     BillLine,
+    BoardPanel,
     Lift,
     PieceTakeoff,
     Recipe,
@@ -248,6 +250,11 @@ SPEC = Spec(
 )
 
 TAKEOFF = Takeoff(
+    panels=(
+        BoardPanel(
+            mold="form", name="long-side", stock="ply", long=Fraction("1.5"), wide=Fraction("0.4"), count=2
+        ),
+    ),
     pieces={
         "bench": PieceTakeoff(
             piece="bench",
@@ -502,7 +509,7 @@ NOTE = Problem(
         name="heavy-lift", severity=Severity.NOTE, says="s", why="w", remedy="use the hoist", source="x"
     ),
     message="bench.demold lifts 41 kg a person",
-    span=Span(file="arcade.pour", line=40, column=5, end=9),
+    span=Span(file="yard/arcade.pour", line=40, column=5, end=9),
 )
 
 
@@ -614,8 +621,15 @@ def test_the_cover_lists_waivers_with_their_reasons_and_findings_that_remain() -
 
     assert cells(table(cover, "waivers")) == [("grit-step", "bench.hone", "Tried on a sample.")]
     assert cells(table(cover, "findings")) == [
-        ("note", "heavy-lift", "bench.demold lifts 41 kg a person", "use the hoist", "arcade.pour:40:5")
+        ("note", "heavy-lift", "bench.demold lifts 41 kg a person", "use the hoist", "arcade.pour:40")
     ]
+    assert table(cover, "findings").rows[0].data == (("place", "yard/arcade.pour:40:5"),)
+
+
+def test_what_no_line_brings_about_has_no_line_on_the_cover() -> None:
+    cover = sheet("COVER", binder_of(SPEC, TAKEOFF, PLAN, COSTING, (replace(NOTE, span=NOWHERE),)))
+
+    assert cells(table(cover, "findings"))[0][4] == ""
 
 
 def test_the_cover_says_what_is_built_by_whom_and_by_when() -> None:
@@ -633,7 +647,6 @@ def test_the_cover_says_what_is_not_worked_out_yet_and_nothing_that_does_not_app
     told = points(sheet("COVER"), "Not worked out yet")
     plain = replace(
         SPEC,
-        build=replace(SPEC.build, margin=None),
         done=(),
         mixes={},
         pieces={"bench": replace(SPEC.pieces["bench"], sequence=())},
@@ -642,9 +655,7 @@ def test_the_cover_says_what_is_not_worked_out_yet_and_nothing_that_does_not_app
     assert [line.split(":")[0] for line in told] == [
         "Cures count as told",
         "Drying times count as told",
-        "Working times count as told",
         "Records of work done are shown beside their steps; the plan does not use them yet",
-        "Margin, overhead and freight are kept for the quote; no sum here holds them",
     ]
     assert unfinished(plain) == ()
 
@@ -673,10 +684,34 @@ def test_every_hazard_of_the_build_stands_on_the_cover_and_on_the_sheet_of_its_w
         "pinch-point",
     }
     assert titles(sheet("COVER")) == whole
-    assert set().union(*(titles(s) for s in travellers)) == whole
+    assert set().union(*(titles(s) for s in travellers)) - {"Cautions"} == whole
     assert titles(sheet("MOLD form")) == {"Solvent"}
     assert titles(sheet("JOB hang")) == {"Lifting", "pinch-point"}
-    assert titles(sheet("BATCH bench.body")) == {"Before you start", "Wet cement", "Silica dust"}
+    assert titles(sheet("BATCH bench.body")) == {"Before you start"}
+
+
+def test_a_batch_sheet_warns_in_one_box_before_the_weighing() -> None:
+    blocks = sheet("BATCH bench.body").blocks
+    box = next(index for index, block in enumerate(blocks) if isinstance(block, Caution))
+    weighing = next(index for index, block in enumerate(blocks) if isinstance(block, Table))
+    lines = next(b for b in blocks if isinstance(b, Caution)).lines
+
+    assert box < weighing
+    assert [line.split(":")[0] for line in lines] == ["Wet cement", "Silica dust", "In full on sheet COVER."]
+
+
+def test_what_is_the_same_for_all_copies_stands_on_the_first_and_the_others_point_to_it() -> None:
+    first, second = sheet("PIECE bench.1"), sheet("PIECE bench.2")
+
+    assert titles(first) == {"Wet cement", "Silica dust", "Slippery floor", "Lifting"}
+    assert "shape" in facts(first)
+    assert facts(second) == {
+        "from": "Mon 1 Feb 10:00",
+        "to": "Wed 3 Feb 13:20",
+        "shape, notes, cautions in full": "sheet PIECE bench.1",
+    }
+    assert titles(second) == set()
+    assert [item.caution for item in items(second)] == [item.caution for item in items(first)]
 
 
 def test_every_item_names_its_own_hazards() -> None:
@@ -731,21 +766,47 @@ def test_the_order_list_says_what_to_buy_and_leaves_no_false_count_for_loose_sto
         "56.25 EUR",
     )
     assert rows[0][10:] == ("2", "Mon 1 Feb", "Sat 30 Jan")
-    assert rows[1][4:8] == ("not said", "", "", "")
-    assert rows[2][1] == "in all"
-    assert rows[2][9] == "56.25 EUR"
-    assert points(order, "Bought by measure") == (
-        "sand: the build does not say how it is sold, so 120.500 kg is not rounded to packages",
-    )
+    assert rows[1][1] == "in all"
+    assert rows[1][9] == "56.25 EUR"
+    assert points(order, "Not bought") == ("sand, 120.500 kg: the build does not say how it is sold",)
     assert points(order, "Order before the build starts") == ("Grey cement: by Sat 30 Jan 2027",)
 
 
-def test_work_and_money_stand_in_sums_with_what_has_no_price() -> None:
-    cost = sheet("COST")
+def test_only_what_is_bought_has_a_box_to_tick_and_a_day_to_order_by() -> None:
+    cement = COSTING.orders[0]
+    on_hand = replace(cement, name="wax", have=Fraction(5), buy=0, order_by=None)
+    costing = replace(COSTING, orders=(cement, on_hand))
+
+    rows = table(sheet("ORDER", binder_of(SPEC, TAKEOFF, PLAN, costing)), "order").rows
+
+    assert [(row.cells[1], row.cells[-1], row.ticked) for row in rows] == [
+        ("Grey cement", "Sat 30 Jan", True),
+        ("wax", "", False),
+        ("in all", "", False),
+    ]
+
+
+def test_work_and_money_stand_in_sums_with_what_is_bought_and_has_no_price() -> None:
+    bare = replace(COSTING.orders[0], price=None, cost=None)
+    sums = Sums(
+        currency="EUR",
+        material=Fraction(55),
+        waste=Fraction(5),
+        labour=Fraction(400),
+        stations=Fraction(0),
+        contingency=Fraction(0),
+    )
+    costing = replace(COSTING, orders=(bare, COSTING.orders[1]), unpriced=("cement", "sand"), sums=sums)
+    cost = sheet("COST", binder_of(SPEC, TAKEOFF, PLAN, costing))
 
     assert cells(table(cost, "work"))[-1] == ("in all", "", "10 h 20 min")
-    assert cells(table(cost, "money")) == [("EUR", "56.25", "400.00", "456.25")]
-    assert points(cost, "No price told, so not in any sum") == ("sand",)
+    assert cells(table(cost, "money")) == [
+        ("material, without waste", "55.00", "EUR"),
+        ("waste of material", "5.00", "EUR"),
+        ("work of people", "400.00", "EUR"),
+        ("in all", "460.00", "EUR"),
+    ]
+    assert points(cost, "No price told, so not in any sum") == ("Grey cement",)
 
 
 # ---------------------------------------------------------------- batches
@@ -759,21 +820,52 @@ def test_equal_batches_share_one_weigh_out_and_each_has_its_row_of_ticks() -> No
         ("1", "Grey cement", "20.000", "20.000", "kg", ""),
         ("2", "sand", "30.000", "50.000", "kg", ""),
     ]
-    assert [row[:2] for row in cells(ticks)] == [
-        ("1: batch-1", "Mon 1 Feb 09:00"),
-        ("1: batch-2", "Mon 1 Feb 09:00"),
-        ("2: batch-1", "Mon 1 Feb 10:00"),
-        ("2: batch-2", "Mon 1 Feb 10:00"),
+    assert [row[:3] for row in cells(ticks)] == [
+        ("1: batch-1", "Mon 1 Feb 09:00", "□1  □2"),
+        ("1: batch-2", "Mon 1 Feb 09:20", "□1  □2"),
+        ("2: batch-1", "Mon 1 Feb 10:00", "□1  □2"),
+        ("2: batch-2", "Mon 1 Feb 10:20", "□1  □2"),
     ]
-    assert [c.title for c in ticks.columns if c.blank] == [
-        "1",
-        "2",
-        "mix temp.",
-        "first liquid",
-        "last in place",
-        "by",
-    ]
+    assert ticks.rows[3].data == (("planned", "2027-02-01T10:20"),)
+    assert [c.title for c in ticks.columns if c.blank] == ["mix temp.", "first liquid", "by"]
     assert facts(batch)["batches"] == "2 each copy, 4 in all"
+
+
+def test_batches_of_a_step_that_stops_at_closing_begin_in_the_hours_that_are_worked() -> None:
+    spells = ((940, 960), (DAY + 480, DAY + 500))
+    placed = tuple(
+        replace(p, start=940, end=DAY + 500, spells=spells) if p.task == "bench.1.body" else p
+        for p in PLAN.placed
+    )
+    batch = sheet("BATCH bench.body", binder_of(SPEC, TAKEOFF, replace(PLAN, placed=placed), COSTING))
+
+    assert [row[1] for row in cells(table(batch, "batch-ticks"))][:2] == [
+        "Mon 1 Feb 15:40",
+        "Tue 2 Feb 08:00",
+    ]
+
+
+def test_the_readings_of_a_weigh_out_have_the_same_decimals() -> None:
+    first = pour(1)[0]
+    fine = replace(first.lines[0], shown=Fraction("0.0203"), running=Fraction("0.0203"))
+    coarse = replace(first.lines[1], shown=Fraction("4.27"), running=Fraction("4.2903"))
+    key = ("bench", "body")
+    parts = (StepPart(suffix="", minutes=40, batches=(replace(first, lines=(fine, coarse)),)),)
+    takeoff = replace(TAKEOFF, steps={**TAKEOFF.steps, key: replace(TAKEOFF.steps[key], parts=parts)})
+
+    weighed = table(sheet("BATCH bench.body", binder_of(SPEC, takeoff, PLAN, COSTING)), "weigh-outs")
+
+    assert [row[2:4] for row in cells(weighed)] == [("0.0203", "0.0203"), ("4.2700", "4.2903")]
+
+
+def test_us_sheets_tell_concrete_in_cubic_feet_and_liquids_in_gallons() -> None:
+    book = binder(units="us")
+    liquid = replace(SPEC.mixes["mortar"], ingredients=())
+    wet = binder_of(replace(SPEC, mixes={"mortar": liquid}), TAKEOFF, PLAN, COSTING, units="us")
+
+    assert table(sheet("BATCH bench.body", book), "weigh-outs").title.endswith("each: 0.883 ft3, 110 lb")
+    assert table(sheet("BATCH bench.body", wet), "weigh-outs").title.endswith("each: 6.6 gal, 110 lb")
+    assert cells(table(sheet("WEIGHTS", book), "piece-weights"))[0][2] == "1.27 ft3"
 
 
 def test_a_different_batch_gets_its_own_weigh_out() -> None:
@@ -825,7 +917,7 @@ def test_a_traveller_goes_through_the_work_of_its_copy_in_order_with_the_waits_b
         ("Wed 3 Feb 11:20", "bench.1 is ready for what comes next", False),
     ]
     assert [item.until for item in work[1:3]] == ["Thu 4 Feb 09:40", "Thu 4 Feb 09:40"]
-    assert work[1].lines == ("at least to Tue 2 Feb 03:40", "Keep the sheet on.")
+    assert work[1].lines == ("at least to Tue 2 Feb 03:40; at 20 degC, covered; Keep the sheet on.",)
     assert [item.critical for item in work] == [True, True, True, False, False, False, False]
 
 
@@ -835,8 +927,7 @@ def test_an_item_says_how_long_by_whom_with_what_and_what_was_done() -> None:
     assert body.lines == (
         "40 min, to 09:40; by 2; using Pan mixer",
         "Tap the mold until the bubbles stop.",
-        "2 batches: sheet BATCH bench.body",
-        "36 L, 82 kg",
+        "2 batches: sheet BATCH bench.body; 36 L, 82 kg",
         "done Mon 1 Feb 2027 09:05 to Mon 1 Feb 2027 09:40, Edge a little dry., lot of Grey cement: 4471-B",
     )
     assert body.write == ("began", "ended", "by", "slump")
@@ -853,6 +944,71 @@ def test_a_window_between_wet_layers_says_when_to_start_and_when_it_closes() -> 
 
     assert body.until == "10:15"
     assert "start 09:30 to 10:15: wet on wet, 30 min to 1 h 15 min" in body.lines
+
+
+def alone(**more: object) -> Plan:
+    """The plan with one task changed: the first body."""
+    tasks = tuple(replace(t, **more) if t.name == "bench.1.body" else t for t in TASKS)  # type: ignore[arg-type]
+    return replace(PLAN, network=replace(PLAN.network, tasks=tasks))
+
+
+@pytest.mark.parametrize(
+    ("told", "line"),
+    [
+        ({"earliest": 0}, "start not before Mon 1 Feb: told in the build"),
+        ({"earliest": 500}, "start not before Mon 1 Feb 08:20: told in the build"),
+        ({"latest": DAY}, "end by the end of Mon 1 Feb: told in the build"),
+        ({"latest": DAY + 600}, "end by Tue 2 Feb 10:00: told in the build"),
+    ],
+)
+def test_a_date_of_the_build_is_told_with_its_day(told: dict[str, int], line: str) -> None:
+    body = items(sheet("PIECE bench.1", binder_of(SPEC, TAKEOFF, alone(**told), COSTING)))[0]
+
+    assert line in body.lines
+
+
+def test_a_window_from_a_start_reads_as_it_is_said() -> None:
+    within = GapEdge(
+        before="bench.1.body", after="hang.seat", least=0, longest=4 * DAY, why=Why.WAIT,
+        before_point=Point.START, says="within after bench.1.body.start",
+    )  # fmt: skip
+    plan = replace(PLAN, network=replace(PLAN.network, gaps=(*gaps(), within)))
+    seat = items(sheet("JOB hang", binder_of(SPEC, TAKEOFF, plan, COSTING)))[-1]
+
+    assert "start by Fri 5 Feb 09:00: within 4 days after bench.1.body.start" in seat.lines
+
+
+def test_what_is_covered_at_once_says_by_when_and_no_more() -> None:
+    cover = GapEdge(
+        before="bench.1.body",
+        after="bench.1.demold",
+        least=0,
+        longest=2 * DAY,
+        why=Why.COVER,
+        says="covering",
+    )
+    plan = replace(PLAN, network=replace(PLAN.network, gaps=(cover,)))
+    demold = items(sheet("PIECE bench.1", binder_of(SPEC, TAKEOFF, plan, COSTING)))[1]
+
+    assert demold.until == "Wed 3 Feb 09:40"
+    assert not [line for line in demold.lines if "covering" in line or "by Wed" in line]
+
+
+def test_a_wait_that_stands_above_a_step_is_not_told_again_with_it_on_a_traveller() -> None:
+    told = "start by Thu 4 Feb 09:40: cure of bench.1.body, 3 days at most"
+    traveller = items(sheet("PIECE bench.1"))[2]
+    day = next(item for item in items(sheet("DAY 2027-02-02")) if item.what.startswith("bench.1.demold"))
+
+    assert traveller.what.startswith("demold")
+    assert told not in traveller.lines
+    assert told in day.lines
+
+
+@pytest.mark.parametrize(("lasts", "told"), [(1, "1 casting"), (20, "20 castings")])
+def test_a_mold_says_how_many_castings_it_lasts(lasts: int, told: str) -> None:
+    spec = replace(SPEC, molds={"form": replace(SPEC.molds["form"], lasts=lasts)})
+
+    assert facts(sheet("MOLD form", binder(spec)))["lasts"] == told
 
 
 def test_of_waits_told_alike_the_one_that_ends_last_stands_for_all() -> None:
@@ -906,6 +1062,65 @@ def test_the_chain_gives_each_link_its_reason_in_words() -> None:
     assert rows[1][3] == "18 h"
 
 
+@pytest.mark.parametrize(
+    ("says", "told"),
+    [
+        ("crew", "people are busy with bench.1.demold"),
+        ("finisher", "the finisher is busy with bench.1.demold"),
+        ("mixer", "Pan mixer is held by bench.1.demold"),
+        ("form, then until the shop is open for it",
+         "Bench mold is held by bench.1.demold, then until the shop is open for it"),
+        ("hang.seat follows bench.1.demold", "follows bench.1.demold"),
+        ("so that bench.2.body keeps its window", "so that bench.2.body keeps its window"),
+    ],
+)  # fmt: skip
+def test_the_chain_names_what_was_not_free(says: str, told: str) -> None:
+    link = replace(PLAN.critical[2], says=says)
+    plan = replace(PLAN, critical=(*PLAN.critical[:2], link))
+
+    assert (
+        cells(table(sheet("PLAN", binder_of(SPEC, TAKEOFF, plan, COSTING)), "critical-chain"))[2][2] == told
+    )
+
+
+def test_the_chain_says_when_a_delivery_was_ordered() -> None:
+    link = Link(task="cement.arrives", before=None, why=Why.DATE, gap=0, says="not before its date")
+    spec = replace(SPEC, stocks={**SPEC.stocks, "cement": replace(SPEC.stocks["cement"], ordered=MONDAY)})
+    book = binder_of(spec, TAKEOFF, replace(PLAN, critical=(link,)), COSTING)
+
+    assert cells(table(sheet("PLAN", book), "critical-chain"))[0][2] == "delivered then, if ordered Mon 1 Feb"
+
+
+def test_slack_on_the_chain_is_told_and_explained_and_not_drawn() -> None:
+    slack = {"bench.1.body": 3 * DAY + 61, "form.wax": 90}
+    placed = tuple(replace(p, slack=slack.get(p.task, 0)) for p in PLAN.placed)
+    of = sheet("PLAN", binder_of(SPEC, TAKEOFF, replace(PLAN, placed=placed), COSTING))
+    chart = next(b for b in of.blocks if isinstance(b, Chart))
+    plain = [b for b in sheet("PLAN").blocks if isinstance(b, Prose) and b.title is None]
+
+    rows = table(of, "critical-chain").rows
+    assert [row.cells[4] for row in rows] == ["3 days 1 h", "none", "none"]
+    assert rows[0].data == (("start", "2027-02-01T09:00"), ("slack", "3 days 1 h 1 min"))
+    assert [b for b in of.blocks if isinstance(b, Prose) and b.title is None]
+    assert plain == []
+    assert [row.label for row in chart.rows if row.slack_to is not None] == ["form.wax"]
+
+
+def test_programs_get_dates_and_times_in_iso_8601_for_a_column_of_the_table() -> None:
+    plan = table_of("plan", SPEC, TAKEOFF, PLAN, COSTING)
+
+    assert plan.rows[0].data == (
+        ("start", "2027-02-01T08:00"),
+        ("end", "2027-02-01T08:30"),
+        ("slack", "1 h 30 min"),
+    )
+    for of in binder().sheets:
+        for block in of.blocks:
+            if isinstance(block, Table):
+                keys = {column.key for column in block.columns}
+                assert {key for row in block.rows for key, _ in row.data} <= keys
+
+
 def test_the_schedule_says_how_it_was_made_and_what_cannot_be_beaten() -> None:
     told = " ".join(points(sheet("PLAN"), "How the plan was made"))
 
@@ -946,7 +1161,7 @@ def test_the_table_of_steps_marks_the_chain_by_word_and_weight() -> None:
 
     assert wax.cells == (
         "Mon 1 Feb 08:00",
-        "Mon 1 Feb 08:30",
+        "08:30",
         "form.wax",
         "30 min",
         "1",
@@ -973,11 +1188,24 @@ def test_a_day_sheet_says_who_is_needed_what_closes_and_what_cures() -> None:
         "Mon 1 Feb 09:40",
         "Tue 2 Feb 03:40",
     )
-    assert cells(table(sheet("DAY 2027-02-04"), "closing-windows"))[0] == (
+
+
+def test_a_window_is_called_to_mind_on_the_day_on_which_it_closes_if_its_step_is_still_to_do() -> None:
+    late = tuple(
+        replace(p, start=3 * DAY + 490, end=3 * DAY + 520) if p.task == "bench.1.demold" else p
+        for p in PLAN.placed
+    )
+    waits = sheet("DAY 2027-02-04", binder_of(SPEC, TAKEOFF, replace(PLAN, placed=late), COSTING))
+    done = [b.key for b in sheet("DAY 2027-02-04").blocks if isinstance(b, Table)]
+
+    closing = table(waits, "closing-windows")
+    assert cells(closing)[0] == (
         "09:40",
         "start of bench.1.demold",
-        "cure of bench.1.body",
+        "cure of bench.1.body, 3 days at most",
     )
+    assert closing.rows[0].data == (("by", "2027-02-04T09:40"),)
+    assert "closing-windows" not in done
 
 
 def test_a_day_without_work_still_has_its_sheet_with_what_dries() -> None:
@@ -991,12 +1219,78 @@ def test_a_day_without_work_still_has_its_sheet_with_what_dries() -> None:
 
 
 def test_a_day_sheet_says_what_to_order_and_what_comes() -> None:
-    assert points(sheet("DAY 2027-02-01"), "Order today") == (
+    sand = replace(COSTING.orders[0], name="sand", order_by=date(2027, 2, 2))
+    book = binder_of(SPEC, TAKEOFF, PLAN, replace(COSTING, orders=(COSTING.orders[0], sand)))
+
+    assert points(sheet("DAY 2027-02-01", book), "Order today") == (
         "Grey cement: should have been ordered by Sat 30 Jan",
     )
-    assert points(sheet("DAY 2027-02-02"), "Order today") == ("sand: last day to order",)
-    assert points(sheet("DAY 2027-02-03"), "Expected today") == ("Grey cement: if ordered Mon 1 Feb",)
-    assert not [s.code for s in binder().sheets if s.code.endswith(" cement")]
+    assert points(sheet("DAY 2027-02-02", book), "Order today") == ("sand: last day to order",)
+    assert points(sheet("DAY 2027-02-03", book), "Expected today") == ("Grey cement: if ordered Mon 1 Feb",)
+    assert not [s.code for s in book.sheets if s.code.endswith(" cement")]
+
+
+def later(days: int) -> Plan:
+    """The plan with everything so many days later; the build starts on the same Monday."""
+    placed = tuple(
+        replace(
+            p,
+            start=p.start + days * DAY,
+            end=p.end + days * DAY,
+            spells=tuple((a + days * DAY, b + days * DAY) for a, b in p.spells),
+        )
+        for p in PLAN.placed
+    )
+    return replace(PLAN, placed=placed, finish=PLAN.finish + days * DAY)
+
+
+def test_days_without_work_share_a_sheet_and_the_first_day_of_the_build_has_one_to_order_from() -> None:
+    cement = replace(COSTING.orders[0], order_by=date(2027, 2, 1))
+    sand = replace(cement, name="sand", order_by=date(2027, 2, 6))  # a Saturday
+    costing = replace(COSTING, orders=(cement, sand))
+    book = binder_of(SPEC, TAKEOFF, later(7), costing)
+    first = sheet("DAY 2027-02-01", book)
+
+    assert [s.code for s in book.sheets if s.code.startswith("DAY")][:2] == [
+        "DAY 2027-02-01",
+        "DAY 2027-02-08",
+    ]
+    assert (first.title, first.subtitle) == (
+        "Mon 1 Feb to Fri 5 Feb 2027",
+        "days 1 to 5 of the build, without work",
+    )
+    assert points(first, "Order in these days") == (
+        "Grey cement: last day to order is Mon 1 Feb",
+        "sand: last day to order is Sat 6 Feb",
+    )
+    assert [b.lines for b in first.blocks if isinstance(b, Prose) and b.title is None] == [
+        ("Nothing to do in the shop.",)
+    ]
+
+
+def test_days_of_which_there_is_nothing_to_say_have_no_sheet_and_the_one_before_says_so() -> None:
+    moved = {"hang.seat": 7 * DAY + 480, "cement.arrives": 0}
+    placed = tuple(
+        replace(p, start=moved[p.task], end=moved[p.task], spells=()) if p.task in moved else p
+        for p in PLAN.placed
+    )
+    plan = replace(PLAN, placed=placed, network=replace(PLAN.network, gaps=()))
+    book = binder_of(SPEC, TAKEOFF, plan, replace(COSTING, orders=()))
+    days = [s for s in book.sheets if s.code.startswith("DAY")]
+
+    assert [s.code for s in days[-2:]] == ["DAY 2027-02-02", "DAY 2027-02-08"]
+    assert days[-2].blocks[-1] == Prose(
+        lines=("Then there is nothing to do in the shop: Wed 3 Feb to Fri 5 Feb 2027.",)
+    )
+
+
+def test_what_comes_on_a_closed_day_stands_on_the_next_sheet() -> None:
+    placed = tuple(
+        replace(p, start=5 * DAY, end=5 * DAY) if p.task == "cement.arrives" else p for p in later(7).placed
+    )
+    monday = sheet("DAY 2027-02-08", binder_of(SPEC, TAKEOFF, replace(later(7), placed=placed), COSTING))
+
+    assert points(monday, "Expected today") == ("Grey cement, Sat 6 Feb: if ordered Mon 1 Feb",)
 
 
 def test_work_that_runs_over_night_goes_on_the_next_day() -> None:
@@ -1009,8 +1303,8 @@ def test_work_that_runs_over_night_goes_on_the_next_day() -> None:
     tuesday = sheet("DAY 2027-02-02", binder_of(SPEC, TAKEOFF, replace(PLAN, placed=placed), COSTING))
     wax = next(item for item in items(tuesday) if "wax" in item.what)
 
-    assert (wax.when, wax.what) == ("Tue 2 Feb 08:00", "form.wax, goes on")
-    assert (wax.lines[0], wax.lines[-1]) == ("begun Mon 1 Feb 15:50", "traveller: MOLD form")
+    assert (wax.when, wax.what) == ("08:00", "form.wax, goes on")
+    assert wax.lines == ("begun Mon 1 Feb 15:50", "30 min, to Tue 2 Feb 08:10; by 1; traveller: MOLD form")
 
 
 # ---------------------------------------------------------------- weights

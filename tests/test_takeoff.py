@@ -4,6 +4,8 @@ from dataclasses import replace
 from fractions import Fraction
 
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 
 from castlang.spec.model import (
     After,
@@ -285,6 +287,21 @@ def test_a_face_named_twice_counts_once():
     assert taken(spec(piece)).steps["tread", "seal"].area == Fraction(36, 100)
 
 
+def test_a_step_knows_the_single_faces_that_it_lies_on():
+    net = step(
+        StepKind.SCRIM,
+        "net",
+        material="ar-scrim",
+        amount=amount(1, Dimension.COUNT),
+        on=on("tread", "show"),
+    )
+    found = taken(spec(tread(net, BODY, FEET, faces={"show": ("top", "front")}), fittings=(SOCKET,))).steps
+
+    assert sorted(found["tread", "net"].faces) == ["tread.front", "tread.top"]
+    assert set(found["tread", "body"].faces) > set(found["tread", "net"].faces)
+    assert found["tread", "feet"].faces == ()
+
+
 def test_grits_are_parts_each_with_the_told_time():
     hone = step(StepKind.PASS, "hone", grits=(60, 120), on=on("tread", "top"), takes=Fraction(700))
     single = replace(hone, name="polish", grits=(400,))
@@ -417,7 +434,7 @@ def test_a_weight_used_and_a_volume_sold_need_a_density():
     assert findings(replace(told, stocks={**STOCKS, "resin": resin})) == ["missing-density"]
 
 
-def test_panels_are_cut_from_sheets_with_the_waste_of_the_stock():
+def test_panels_are_cut_from_whole_sheets_and_their_offcuts_are_the_waste():
     mold = Mold(
         name="form",
         count=2,
@@ -427,7 +444,9 @@ def test_panels_are_cut_from_sheets_with_the_waste_of_the_stock():
     )
     takeoff = taken(spec(tread(BODY), molds=(mold,), build=Build(name="stair", waste=Fraction(1, 10))))
 
-    assert (bill(takeoff)["ply"].net, bill(takeoff)["ply"].gross) == (Fraction(6, 10), Fraction(66, 100))
+    sheet = Fraction("1.22") * Fraction("2.44")
+
+    assert (bill(takeoff)["ply"].net, bill(takeoff)["ply"].gross) == (Fraction(6, 10), sheet)
 
 
 def test_a_panel_that_no_sheet_gives_is_told():
@@ -634,3 +653,49 @@ def test_what_is_wrong_with_a_mix_is_said_once_however_often_it_is_used():
     pours = (BODY, replace(BODY, name="more", full=False, amount=amount(9 * MM, Dimension.LENGTH)))
 
     assert findings(spec(tread(*pours), table=broken)) == ["measure-unsaid"]
+
+
+@settings(deadline=None)
+@given(
+    waste=st.fractions(min_value=0, max_value=1, max_denominator=100),
+    holds=st.integers(2, 40),
+    copies=st.integers(1, 12),
+    mirrored=st.integers(0, 3),
+    layer=st.integers(1, 59),
+    coats=st.integers(1, 4),
+)
+def test_the_bill_is_exactly_the_batches_the_coats_and_the_fittings(
+    waste, holds, copies, mirrored, layer, coats
+):
+    mixer = Station(name="mixer", holds=amount(holds * LITRE, Dimension.VOLUME))
+    face = step(
+        StepKind.LAYER,
+        "face",
+        material="table",
+        amount=amount(layer * MM, Dimension.LENGTH),
+        on=on("tread", "top"),
+        using=("mixer",),
+    )
+    wash = step(
+        StepKind.PASS,
+        "wash",
+        material="wash",
+        amount=amount(coats, Dimension.COUNT),
+        on=on("tread", "all"),
+    )
+    told = spec(
+        tread(face, replace(BODY, using=("mixer",)), FEET, wash, count=copies, mirrored=mirrored),
+        stations=(mixer,),
+        fittings=(SOCKET,),
+        build=Build(name="stair", waste=waste),
+    )
+    takeoff = taken(told)
+    each = copies + mirrored
+    batches = [b for done in takeoff.steps.values() for part in done.parts for b in part.batches]
+    found = {name: line.gross for name, line in bill(takeoff).items()}
+
+    for index, stock in enumerate(("cement", "sand", "water")):
+        assert found[stock] == each * sum(b.lines[index].exact for b in batches)
+    assert sum(b.volume for b in batches) == 18 * LITRE * (1 + waste)
+    assert found["wash"] == each * coats * takeoff.pieces["tread"].faces["all"] / 9000 * (1 + waste)
+    assert found["socket"] == each * 4

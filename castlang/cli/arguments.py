@@ -2,6 +2,10 @@
 
 import argparse
 from collections.abc import Sequence
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    Commands = argparse._SubParsersAction[argparse.ArgumentParser]
 
 EPILOG = "exit status: 0 clean, 1 findings, 2 trouble"
 TABLES = ("order", "batches", "plan", "weights")
@@ -25,24 +29,51 @@ def parser() -> argparse.ArgumentParser:
     commands = top.add_subparsers(dest="command", metavar="COMMAND")
     check = _command(commands, "check", "check a build: read it, measure it, plan it")
     _spec(check)
+    _search(check)
     check.add_argument("--json", action="store_true", help="print the findings as JSON")
-    binder = _command(commands, "binder", "check a build and write its binder: PDF, CSV and JSON in one folder")
+    binder = _command(
+        commands, "binder", "check a build and write its binder: PDF, CSV and JSON in one folder"
+    )
     _spec(binder)
+    _search(binder)
     _printing(binder)
-    binder.add_argument("--out", metavar="DIR", help="the folder to write (default: NAME-binder beside the build)")
-    binder.add_argument("--paper", choices=("a4", "letter"), help="the paper (default: letter for us units, else a4)")
+    binder.add_argument(
+        "--out", metavar="DIR", help="the folder to write (default: NAME-binder beside the build)"
+    )
+    binder.add_argument(
+        "--paper", choices=("a4", "letter"), help="the paper (default: letter for us units, else a4)"
+    )
     binder.add_argument("--revision", metavar="NAME", help="the revision printed on each page")
     for name in TABLES:
         table = _command(commands, name, _HELP[name])
-        _spec(table)
+        if name == "order":
+            table.add_argument(
+                "specs", metavar="SPEC", nargs="+", help="the build; several are ordered for together"
+            )
+        else:
+            _spec(table)
+        _search(table)
         _printing(table)
         form = table.add_mutually_exclusive_group()
         form.add_argument("--csv", action="store_true", help="print CSV (RFC 4180)")
         form.add_argument("--json", action="store_true", help="print JSON")
+    trace = _command(commands, "trace", "print where a figure comes from")
+    _spec(trace)
+    trace.add_argument(
+        "name", metavar="NAME", nargs="?", help="the name that a sheet prints with the figure; none lists all"
+    )
+    _printing(trace)
+    trace.add_argument("--depth", type=_depth, metavar="N", help="only N figures deep (default: all the way)")
     begin = _command(commands, "begin", "write a small commented build to start from")
     begin.add_argument("file", metavar="FILE", help="the file to write, such as bench.pour; `-` prints it")
     why = _command(commands, "why", "explain a finding")
-    why.add_argument("name", metavar="NAME", nargs="?", help="the name in brackets behind a message; none lists all")
+    why.add_argument(
+        "name", metavar="NAME", nargs="?", help="the name in brackets behind a message; none lists all"
+    )
+    tidy = _command(commands, "tidy", "set builds in one style; what they mean is kept")
+    tidy.add_argument("files", metavar="FILE", nargs="+", help="the files to tidy; `-` is standard input")
+    tidy.add_argument("--check", action="store_true", help="write nothing; status 1 when a file would change")
+    _git(_command(commands, "git", "have git show builds tidied and check each commit"))
     return top
 
 
@@ -51,15 +82,40 @@ def parse(words: Sequence[str]) -> argparse.Namespace:
     return parser().parse_args(words)
 
 
-def _command(commands, name: str, text: str) -> argparse.ArgumentParser:  # type: ignore[no-untyped-def, type-arg]
+def _command(commands: "Commands", name: str, text: str) -> argparse.ArgumentParser:
     made: argparse.ArgumentParser = commands.add_parser(
         name, help=text, description=text[0].upper() + text[1:] + ".", epilog=EPILOG, allow_abbrev=False
     )
     return made
 
 
+def _git(command: argparse.ArgumentParser) -> None:
+    actions = command.add_subparsers(dest="action", metavar="on|off|state", required=True)
+    said = (("on", "set this repository up"), ("off", "take it all out"), ("state", "tell what is on"))
+    for name, text in said:
+        actions.add_parser(name, help=text, allow_abbrev=False)
+    # Called by git, not by people, so the help does not list them.
+    actions.add_parser("textconv").add_argument("file")
+    actions.add_parser("staged")
+
+
 def _spec(command: argparse.ArgumentParser) -> None:
     command.add_argument("spec", metavar="SPEC", help="the build, a .pour file; `-` reads standard input")
+
+
+def _search(command: argparse.ArgumentParser) -> None:
+    command.add_argument(
+        "--search",
+        choices=("quick", "normal", "thorough"),
+        default="normal",
+        help="how hard to look for a plan (default: normal; thorough wants the solver)",
+    )
+
+
+def _depth(text: str) -> int:
+    if not text.isascii() or not text.isdigit() or int(text) < 1:
+        raise argparse.ArgumentTypeError(f"`{text}` is not a whole number from 1")
+    return int(text)
 
 
 def _printing(command: argparse.ArgumentParser) -> None:

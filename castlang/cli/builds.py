@@ -1,43 +1,40 @@
 """Reading the build that a command names, and telling what was found."""
 
 import sys
-from collections.abc import Mapping
 from pathlib import Path
 
 from castlang.cli.terminal import Progress, bold
+from castlang.cli.trouble import Trouble
 from castlang.pipeline import Compiled, compile_build
 from castlang.problems.as_text import problem_text, tally
-from castlang.source.files import Disk, main_text
+from castlang.problems.model import Severity
+from castlang.source.files import Disk, main_text, read_whole
 
 STDIN = "<stdin>"
 
 
-class Trouble(Exception):  # noqa: N818  (it is told as trouble)
-    """Something outside the build went wrong; the message stands behind `castlang:`, and the status is 2."""
-
-
-def compiled(spec: str) -> Compiled:
+def compiled(spec: str, search: str = "normal") -> Compiled:
     """Compile the build that `spec` names; `-` is standard input. Raises Trouble when it cannot be read."""
     if spec == "-":
-        name, data, main = STDIN, sys.stdin.buffer.read(), Path("stdin.pour")
+        name, main = STDIN, Path("stdin.pour")
+        data = read_whole(sys.stdin.buffer)
     else:
-        main = Path(spec)
-        found = main_text(main)
-        if isinstance(found, str):
-            raise Trouble(f"{spec} {found}")
-        name, data = spec, found
+        name, main = spec, Path(spec)
+        data = main_text(main)
+    if isinstance(data, str):
+        raise Trouble(f"{name} {data}")
     with Progress() as progress:
-        return compile_build(name, data, Disk(main=main), progress)
+        return compile_build(name, data, Disk(main=main), progress, search=search)
 
 
-def tell(build: Compiled, *, verbose: bool = True) -> None:
-    """Every finding, on standard error, in the order of the files."""
+def tell(build: Compiled, *, notes: bool = True) -> None:
+    """Every finding, on standard error, in the order of the files; `notes`: also those that mend nothing."""
     strong = bold(sys.stderr)
-    texts: Mapping[str, str] = build.texts
-    for problem in build.problems:
-        print(problem_text(problem, texts, bold=strong), file=sys.stderr)
-    if verbose and build.problems:
-        print(f"{tally(build.problems)}", file=sys.stderr)
+    problems = [p for p in build.problems if notes or p.finding.severity is not Severity.NOTE]
+    for problem in problems:
+        print(problem_text(problem, build.texts, bold=strong), file=sys.stderr)
+    if problems:
+        print(tally(problems), file=sys.stderr)
 
 
 def status(build: Compiled) -> int:

@@ -1,18 +1,21 @@
 """The commands: each parses nothing, calls the pipeline, renders, and returns its status."""
 
-import json
 import sys
 from argparse import Namespace
 from pathlib import Path
+from typing import TYPE_CHECKING
 
-from castlang.cli.builds import STDIN, Trouble, compiled, status, tell
-from castlang.cli.terminal import width
-from castlang.pipeline import Compiled
+from castlang.cli.builds import compiled, status, tell
+from castlang.cli.terminal import Progress, width
+from castlang.cli.trouble import Trouble
+
+if TYPE_CHECKING:
+    from castlang.sheets.model import Binder, Table
 
 
 def check(words: Namespace) -> int:
     """`castlang check SPEC`."""
-    build = compiled(words.spec)
+    build = compiled(words.spec, words.search)
     if words.json:
         from castlang.problems.as_json import problems_json
 
@@ -30,7 +33,7 @@ def check(words: Namespace) -> int:
 
 def binder(words: Namespace) -> int:
     """`castlang binder SPEC --out DIR`."""
-    build = compiled(words.spec)
+    build = compiled(words.spec, words.search)
     tell(build)
     if build.spec is None or build.takeoff is None or build.plan is None or build.costing is None:
         print("no binder was written: the build cannot be built as it stands", file=sys.stderr)
@@ -39,20 +42,22 @@ def binder(words: Namespace) -> int:
     from castlang.out.pdf import missing_characters
     from castlang.sheets.from_plan import binder_of
 
-    made = binder_of(
-        build.spec,
-        build.takeoff,
-        build.plan,
-        build.costing,
-        build.problems,
-        revision=words.revision,
-        paper=words.paper,
-        units=words.units,
-    )
     target = Path(words.out) if words.out else _beside(words.spec, build.spec.build.name)
-    refusal = write_folder(target, _files(made))
+    with Progress() as progress:
+        progress("setting the sheets")
+        made = binder_of(
+            build.spec,
+            build.takeoff,
+            build.plan,
+            build.costing,
+            build.problems,
+            revision=words.revision,
+            paper=words.paper,
+            units=words.units,
+        )
+        refusal = write_folder(target, _files(made))
     if refusal is not None:
-        raise Trouble(f"{refusal.path}: {refusal.message}")
+        raise Trouble(f"{target}: {refusal.message}")
     lost = missing_characters(made)
     if lost:
         print(f"castlang: printed as [?] in the PDF: {' '.join(ascii(c) for c in lost)}", file=sys.stderr)
@@ -68,7 +73,7 @@ def _beside(spec: str, name: str) -> Path:
     return path.parent / f"{path.stem}-binder"
 
 
-def _files(made) -> dict[str, bytes]:  # type: ignore[no-untyped-def]
+def _files(made: "Binder") -> dict[str, bytes]:
     from castlang.out.csv_files import csv_files
     from castlang.out.json_document import json_of
     from castlang.out.pdf import pdf_of
@@ -80,14 +85,27 @@ def _files(made) -> dict[str, bytes]:  # type: ignore[no-untyped-def]
 
 
 def table(words: Namespace) -> int:
-    """`castlang order|batches|plan|weights SPEC`."""
-    build = compiled(words.spec)
-    tell(build)
+    """`castlang batches|plan|weights SPEC`, `castlang order SPEC...`."""
+    specs = words.specs if words.command == "order" else [words.spec]
+    if len(specs) > 1:
+        from castlang.cli.ordering import joint_table
+
+        joint, worst = joint_table(specs, words.units)
+        if joint is not None:
+            _print_table(joint, words)
+        return worst
+    build = compiled(specs[0], words.search)
+    tell(build, notes=False)
     if build.spec is None or build.takeoff is None or build.plan is None or build.costing is None:
         return 1
     from castlang.sheets.from_plan import table_of
 
     made = table_of(words.command, build.spec, build.takeoff, build.plan, build.costing, units=words.units)
+    _print_table(made, words)
+    return status(build)
+
+
+def _print_table(made: "Table", words: Namespace) -> None:
     if words.csv:
         from castlang.out.csv_files import csv_of
 
@@ -100,7 +118,6 @@ def table(words: Namespace) -> int:
         from castlang.out.text_table import text_table
 
         print(text_table(made, width(sys.stdout)))
-    return status(build)
 
 
 def begin(words: Namespace) -> int:
@@ -159,6 +176,27 @@ def _examples(name: str) -> None:
             print(f"    {line}".rstrip())
 
 
+def trace(words: Namespace) -> int:
+    """`castlang trace SPEC [NAME]`."""
+    from castlang.cli.tracing import trace as trace_figure
+
+    return trace_figure(words)
+
+
+def tidy(words: Namespace) -> int:
+    """`castlang tidy FILE...`."""
+    from castlang.cli.tidying import tidy as tidy_files
+
+    return tidy_files(words)
+
+
+def git(words: Namespace) -> int:
+    """`castlang git on|off|state`, and what git calls."""
+    from castlang.cli.repository import ACTIONS
+
+    return ACTIONS[words.action](words)
+
+
 COMMANDS = {
     "check": check,
     "binder": binder,
@@ -166,6 +204,9 @@ COMMANDS = {
     "batches": table,
     "plan": table,
     "weights": table,
+    "trace": trace,
     "begin": begin,
     "why": why,
+    "tidy": tidy,
+    "git": git,
 }

@@ -2,9 +2,11 @@
 
 import os
 import sys
+from argparse import Namespace
 from collections.abc import Sequence
 
 from castlang.cli.arguments import parse, parser
+from castlang.cli.trouble import Trouble
 
 REPORT = "this is a mistake in castlang, not in the build; please report it with the build and these lines"
 
@@ -18,7 +20,7 @@ def main(words: Sequence[str]) -> int:
     """Run one command. 0 clean, 1 findings, 2 trouble."""
     for stream in (sys.stdout, sys.stderr):
         if hasattr(stream, "reconfigure"):
-            stream.reconfigure(encoding="utf-8", errors="backslashreplace")
+            stream.reconfigure(encoding="utf-8", errors="backslashreplace", newline="")
     told = parse(words)
     if told.version:
         from importlib.metadata import version
@@ -31,11 +33,10 @@ def main(words: Sequence[str]) -> int:
     return _guarded(told)
 
 
-def _guarded(told) -> int:  # type: ignore[no-untyped-def]
-    from castlang.cli.builds import Trouble
-    from castlang.cli.commands import COMMANDS
-
+def _guarded(told: Namespace) -> int:
     try:
+        from castlang.cli.commands import COMMANDS
+
         status = COMMANDS[told.command](told)
         sys.stdout.flush()
         return status

@@ -1,6 +1,6 @@
 """The build that `begin` writes: small, commented, whole, and clean."""
 
-STARTER = '''\
+STARTER = """\
 # A build is plain text. `#` begins a comment; every number carries its unit; nesting is by four spaces.
 # Check it:     castlang check FILE
 # Print it:     castlang binder FILE
@@ -34,20 +34,22 @@ stock plasticizer "Plasticizer"
 stock oil "Release oil"
     density   900 kg/m3
     covers    25 m2/L
+    acts      release
     sold      jug of 5 L
     price     28.00 EUR
 stock sealer "Penetrating sealer, water-borne"
     density   1020 kg/m3
     covers    9 m2/L
+    acts      penetrating
     sold      can of 1 L
     price     24.00 EUR
 
 # How it is mixed. Every share says of what.
 mix casting "Table casting"
-    binder    cement        100 parts
-    sand      sand          180 parts damp 0 %
+    binder    cement 100 parts
+    sand      sand 180 parts damp 0 %
     water     0.36 of binder total
-    liquid    plasticizer   0.8 % of binder
+    liquid    plasticizer 0.8 % of binder
     works     45 min at 20 degC
     thick     20 mm to 150 mm
 
@@ -62,7 +64,7 @@ mold seat-mold "Board mold, face down"
 
 # What is cast. Lines follow one another; a wait tells its least and, with `to`, its longest.
 piece seat "Bench seat"
-    shape     slab 1200 mm long, 400 mm wide, 60 mm thick
+    shape     slab 1200 mm long, 400 mm wide, 40 mm thick
     face      show top, ends, front, back
     take      seat-mold
     pour      body full of casting into seat-mold using mixer takes 40 min by 2
@@ -78,4 +80,4 @@ piece seat "Bench seat"
 # What is done once, for the whole build.
 job delivery "Delivery"
     move      load-up of seat takes 30 min by 2 "Carry on edge, never flat."
-'''
+"""

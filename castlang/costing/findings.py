@@ -18,5 +18,21 @@ ORDERED_TOO_LATE = Finding(
     remedy="order it before the build starts and write `ordered DATE`, or start later",
     source="arithmetic",
 )
+KEPT_TOO_LONG = Finding(
+    name="kept-too-long",
+    severity=Severity.WARNING,
+    says="a stock is bought and is past its shelf life before the last of it is used",
+    why="what is past its shelf life sets badly or not at all",
+    remedy="order it later, or in two goes, and write `ordered DATE` under it",
+    source="the `keeps` line of the stock",
+)
+STOCKS_DIFFER = Finding(
+    name="stocks-differ",
+    severity=Severity.ERROR,
+    says="two builds of one order tell a stock or fitting of the same name differently",
+    why="what they need cannot be added up while it is not the same thing",
+    remedy="tell it once, in a file that both builds use",
+    source="the language's rules",
+)
 
-ALL = (TWO_CURRENCIES, ORDERED_TOO_LATE)
+ALL = (TWO_CURRENCIES, ORDERED_TOO_LATE, KEPT_TOO_LONG, STOCKS_DIFFER)

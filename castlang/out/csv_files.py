@@ -2,13 +2,15 @@
 
 A spreadsheet runs a cell that begins with = + - or @ as a formula, wherever the text came from. Such a cell
 is written with an apostrophe before it, unless it is a plain number (-3, +2.5, -3.1e-4) or only dashes.
-Fields that hold a semicolon are quoted too: in many countries spreadsheets split lines there.
+Fields that hold a semicolon are quoted too: in many countries spreadsheets split lines there. Dates and times
+are in ISO 8601.
 """
 
 import re
 from collections.abc import Iterable
 
-from castlang.sheets.model import Binder, Sheet, Table
+from castlang.out.trace_column import with_traces
+from castlang.sheets.model import Binder, Row, Sheet, Table
 
 _NUMBER = re.compile(r"[+-]?(\d+(\.\d*)?|\.\d+)(e[+-]?\d+)?", re.IGNORECASE)
 _FORMULA = ("=", "+", "-", "@")
@@ -25,13 +27,15 @@ def csv_files(binder: Binder) -> dict[str, str]:
     for sheet in binder.sheets:
         for block in sheet.blocks:
             if isinstance(block, Table):
-                found.setdefault(block.key, []).append((sheet, block))
+                found.setdefault(block.key, []).append((sheet, with_traces(block)))
     return {f"{key}.csv": _file(tables) for key, tables in found.items()}
 
 
 def csv_of(table: Table) -> str:
     """One table as a CSV text."""
-    rows = [[column.key for column in table.columns], *([*row.cells] for row in table.rows)]
+    table = with_traces(table)
+    keys = [column.key for column in table.columns]
+    rows = [keys, *([*_cells(table, row).values()] for row in table.rows)]
     return "".join(_line(cells) for cells in rows)
 
 
@@ -41,9 +45,14 @@ def _file(tables: list[tuple[Sheet, Table]]) -> str:
     lines = [_line([*["sheet"] * repeated, *keys])]
     for sheet, table in tables:
         for row in table.rows:
-            cells = dict(zip((column.key for column in table.columns), row.cells, strict=True))
+            cells = _cells(table, row)
             lines.append(_line([*[sheet.code] * repeated, *(cells.get(key, "") for key in keys)]))
     return "".join(lines)
+
+
+def _cells(table: Table, row: Row) -> dict[str, str]:
+    """The row's texts by column key, in the form for programs where it has one."""
+    return dict(zip((column.key for column in table.columns), row.cells, strict=True)) | dict(row.data)
 
 
 def _line(cells: Iterable[str]) -> str:

@@ -4,7 +4,7 @@ import json
 from dataclasses import fields, is_dataclass
 from enum import StrEnum
 
-from castlang.sheets.model import Binder, Caution, Chart, Facts, Items, Prose, Table, WriteIn
+from castlang.sheets.model import Binder, Caution, Chart, Facts, Items, Layout, Prose, Table, WriteIn
 
 SCHEMA = "castlang-binder-1"  # changes with every change after which an old reader would fail
 
@@ -17,6 +17,7 @@ _BLOCKS: dict[type[object], str] = {
     WriteIn: "write-in",
     Items: "items",
     Chart: "chart",
+    Layout: "layout",
 }
 
 

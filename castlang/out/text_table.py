@@ -2,28 +2,33 @@
 
 import unicodedata
 from collections.abc import Sequence
+from functools import lru_cache
 
+from castlang.out.trace_column import with_traces
 from castlang.sheets.model import Align, Column, Row, Table
 
 BETWEEN = "  "
 LEAST = 8  # characters: a column of text is not made narrower than this
 WORD = 24  # characters: a longer word is broken where room is short
+WORDY = 28  # characters: a spare column is left out before one of words gets narrower
+JOINTS = "-./_"  # a long name is broken behind one of these
 MARK = "* "  # before a strong row
 
 
 def text_table(table: Table, width: int) -> str:
     """The table in lines of at most `width` characters, with a line end at its end.
 
-    Columns that are only there to be written in by hand are left out. Where the columns cannot be set side
-    by side, each row is set as lines of "title: cell". Nothing in a cell can steer the terminal.
+    Columns that are only there to be written in by hand are left out; where there is little room, spare ones
+    too, and a last line names them. Where the columns cannot be set side by side, each row is set as lines of
+    "title: cell". Nothing in a cell can steer the terminal.
     """
-    shown = [index for index, column in enumerate(table.columns) if not column.blank]
-    columns = [table.columns[index] for index in shown]
-    heads = [_clean(column.title.replace("\n", " ")) for column in columns]
-    rows = [[_clean(row.cells[index]) for index in shown] for row in table.rows]
-    lines = [*_wrapped(_clean(table.title), max(width, LEAST)), ""] if table.title else []
+    table = with_traces(table)
     mark = any(row.strong for row in table.rows)
     room = width - len(MARK) * mark
+    columns, left_out = _chosen(table, room)
+    heads = [_head(column) for column in columns]
+    rows = _texts(table, columns)
+    lines = [*_wrapped(_clean(table.title), max(width, LEAST)), ""] if table.title else []
     widths = _widths(heads, rows, columns, room)
     if not rows:
         lines += _wrapped(_clean(table.empty), max(width, LEAST))
@@ -31,32 +36,87 @@ def text_table(table: Table, width: int) -> str:
         lines += _stacked(heads, rows, table.rows, max(width, LEAST))
     else:
         lines += _beside(heads, rows, table.rows, columns, widths, mark=mark)
+    if rows and left_out:
+        named = ", ".join(_head(column) for column in left_out)
+        lines += ["", *_wrapped(f"left out for want of width: {named}", max(width, LEAST))]
     return "\n".join(line.rstrip() for line in lines) + "\n"
+
+
+def _chosen(table: Table, room: int) -> tuple[list[Column], list[Column]]:
+    """The columns to show and those left out: the most spare go until the others can stand on one line."""
+    shown = [column for column in table.columns if not column.blank]
+    left_out: list[Column] = []
+    while any(column.spare for column in shown) and _wanted(table, shown) > room:
+        most = max(column.spare for column in shown)
+        left_out += [column for column in shown if column.spare == most]
+        shown = [column for column in shown if column.spare != most]
+    return shown, [column for column in table.columns if column in left_out]
+
+
+def _wanted(table: Table, columns: Sequence[Column]) -> int:
+    """How wide the columns are when figures stand whole and words are wrapped only beyond `WORDY`."""
+    heads = [_head(column) for column in columns]
+    rows = _texts(table, columns)
+    wide = 0
+    for index, column in enumerate(columns):
+        natural = _natural(heads[index], [row[index] for row in rows])
+        wide += natural if column.align is Align.RIGHT else min(natural, WORDY)
+    return wide + len(BETWEEN) * (len(columns) - 1)
+
+
+def _texts(table: Table, columns: Sequence[Column]) -> list[list[str]]:
+    shown = [index for index, column in enumerate(table.columns) if column in columns]
+    return [[_clean(row.cells[index]) for index in shown] for row in table.rows]
+
+
+def _head(column: Column) -> str:
+    return _clean(column.title.replace("\n", " "))
+
+
+def _natural(head: str, cells: Sequence[str]) -> int:
+    """The width at which no cell is wrapped, and no word of the head is broken."""
+    lines = [line for cell in cells for line in cell.split("\n")]
+    return max((_long(text) for text in (*lines, *head.split())), default=0)
 
 
 def _widths(
     heads: Sequence[str], rows: Sequence[Sequence[str]], columns: Sequence[Column], room: int
 ) -> list[int] | None:
-    """As wide as the widest cell, then the widest narrowed until all fit; None where they cannot."""
-    widths = []
-    least = []
-    for index, column in enumerate(columns):
-        cells = [line for row in rows for line in row[index].split("\n")]
-        words = [word for text in [heads[index], *cells] for word in text.split()]
-        longest = max((_long(word) for word in words), default=0)
-        widths.append(
-            max([_long(cell) for cell in cells] + [max(map(_long, heads[index].split()), default=0)])
-        )
-        narrow = max(LEAST, min(longest, WORD))
-        least.append(widths[-1] if column.align is Align.RIGHT else min(widths[-1], narrow))
+    """As wide as the widest cell, then narrowed where that costs the fewest lines; None where they cannot."""
+    cells = [[row[index] for row in rows] for index in range(len(columns))]
+    widths = [_natural(head, column) for head, column in zip(heads, cells, strict=True)]
+    least = [
+        wide if column.align is Align.RIGHT else min(wide, _narrowest(head, own))
+        for wide, column, head, own in zip(widths, columns, heads, cells, strict=True)
+    ]
     over = sum(widths) + len(BETWEEN) * (len(widths) - 1) - room
-    while over > 0:
-        index = max(range(len(widths)), key=lambda i: (widths[i] - least[i], -i), default=0)
-        if not widths or widths[index] == least[index]:
-            return None
+    if over > sum(widths) - sum(least):
+        return None
+    heights = [[_height(cell, wide) for cell in own] for own, wide in zip(cells, widths, strict=True)]
+    for _ in range(over):
+        tallest = [max(row) for row in zip(*heights, strict=True)]
+        index = min(
+            (i for i in range(len(widths)) if widths[i] > least[i]),
+            key=lambda i: (_lines_more(tallest, cells[i], widths[i] - 1), -widths[i], i),
+        )
         widths[index] -= 1
-        over -= 1
+        heights[index] = [_height(cell, widths[index]) for cell in cells[index]]
     return widths
+
+
+def _narrowest(head: str, cells: Sequence[str]) -> int:
+    words = [word for text in (head, *cells) for word in text.split()]
+    return max(LEAST, min(max((_long(word) for word in words), default=0), WORD))
+
+
+def _lines_more(tallest: Sequence[int], cells: Sequence[str], wide: int) -> int:
+    """How many lines the table gets when one column is made `wide`; tallest: of each row as it is."""
+    return sum(max(high, _height(cell, wide)) - high for high, cell in zip(tallest, cells, strict=True))
+
+
+@lru_cache(maxsize=1 << 14)
+def _height(cell: str, wide: int) -> int:
+    return len(_wrapped(cell, wide))
 
 
 def _beside(
@@ -125,12 +185,19 @@ def _wrapped(text: str, wide: int) -> list[str]:
             if line:
                 lines.append(line)
             while _long(word) > wide:
-                end = _fitting(word, wide)
+                end = _break(word, wide)
                 lines.append(word[:end])
                 word = word[end:]
             line = word
         lines.append(line)
     return lines
+
+
+def _break(word: str, wide: int) -> int:
+    """Where a too long word ends on this line: behind its last joint, if that is not too early."""
+    end = _fitting(word, wide)
+    joint = max(word.rfind(mark, 0, end) for mark in JOINTS) + 1
+    return joint if joint > end // 3 else end
 
 
 def _fitting(word: str, wide: int) -> int:

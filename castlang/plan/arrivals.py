@@ -5,7 +5,7 @@ from fractions import Fraction
 from castlang.plan.chain_of_steps import Draft, Run
 from castlang.plan.model import GapEdge, Task, Why
 from castlang.plan.shop_hours import DAY, day_of, minutes_up
-from castlang.spec.model import Fitting, Stock
+from castlang.spec.model import Fitting, Mold, Step, StepKind, Stock
 from castlang.spec.quantity import Dimension
 
 
@@ -40,9 +40,27 @@ def tie_arrivals(draft: Draft) -> None:
         if run.step.onto is not None and run.step.onto.kind == "fitting":
             wanted.append(run.step.onto.name)
         wanted += [thing.name for thing in run.step.things if thing.kind == "fitting"]
+        wanted += _sheets(draft, run)
         for name in dict.fromkeys(wanted):
             if name in draft.spec.fittings or name in short:
                 tie_arrival(draft, name, run)
+
+
+def _sheets(draft: Draft, run: Run) -> list[str]:
+    """The sheet stock that a mold is cut from: the first step that makes it waits for it, else its taking."""
+    step = run.step
+    made = draft.spec.molds.get(step.owner)
+    if made is not None and next((i for i in made.sequence if isinstance(i, Step)), None) is step:
+        return _stocks_of(made)
+    taken = draft.spec.molds.get(step.target or "") if step.kind is StepKind.TAKE else None
+    if taken is not None and not any(isinstance(item, Step) for item in taken.sequence):
+        return _stocks_of(taken)
+    return []
+
+
+def _stocks_of(mold: Mold) -> list[str]:
+    stocks = [panel.stock or mold.board for panel in mold.panels] if mold.panels else [mold.board]
+    return [stock for stock in stocks if stock is not None]
 
 
 def tie_arrival(draft: Draft, name: str, run: Run) -> None:
@@ -50,7 +68,14 @@ def tie_arrival(draft: Draft, name: str, run: Run) -> None:
     task = arrives(draft, name)
     if task is not None:
         draft.gaps.append(
-            GapEdge(before=task, after=run.first, least=0, why=Why.ARRIVAL, says=f"{name} arrives", span=run.step.span)
+            GapEdge(
+                before=task,
+                after=run.first,
+                least=0,
+                why=Why.ARRIVAL,
+                says=f"{name} arrives",
+                span=run.step.span,
+            )
         )
 
 

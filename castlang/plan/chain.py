@@ -3,13 +3,12 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from castlang.plan.board import Line
 from castlang.plan.hours import Shop, people_of, people_wanted
 from castlang.plan.model import Link, Why
-from castlang.plan.profile import Profile
+from castlang.plan.profile import Line, Profile
 from castlang.plan.soonest import start_for
-from castlang.plan.ties import Ties
-from castlang.plan.uses import Use
+from castlang.plan.ties import Arc, Ties
+from castlang.plan.uses import Use, uses_of
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -37,27 +36,28 @@ class _Past:
         for role, people in people_of(ties.network.hours).items():
             self.room["crew", role or ""] = people
 
-    def holds_begun(self, k: int) -> list[Use]:
-        """What is held from task k on, by another task's end."""
-        places = (uses for line, uses in self.uses.items() if line[0] == "place")
-        return [use for uses in places for use in uses if use.first == k and use.last != k]
 
-
-def critical_chain(ties: Ties, shop: Shop, start: Sequence[int], uses: Sequence[Use]) -> tuple[Link, ...]:
+def critical_chain(ties: Ties, shop: Shop, found: Sequence[int], start: Sequence[int]) -> tuple[Link, ...]:
     """The chain of tasks that sets the finish, in order of time: it begins with a task that nothing but a
     date or the hours held back and ends with the last end of the plan.
 
-    Minutes between the links and the lengths of their tasks add up to the finish.
+    found: the starts as each task found its place, which tell why; start: the starts of the plan, of which
+    those of some points lie later. Minutes between the links and the lengths of their tasks add up to the
+    finish.
     """
     if not ties.tasks:
         return ()
-    past = _Past(ties, shop, start, uses)
+    past = _Past(ties, shop, found, uses_of(ties, shop, found))
     last = max(range(len(ties.tasks)), key=lambda k: (past.end[k], -k))
     trail = _trail(past, last, loose=False) or _trail(past, last, loose=True)
     links = []
     for k, reason in reversed(trail):
         before = None if reason.before is None else ties.tasks[reason.before].name
-        gap = 0 if reason.before is None else start[k] - past.end[reason.before]
+        gap = (
+            0
+            if reason.before is None
+            else start[k] - shop.end(ties.tasks[reason.before], start[reason.before])
+        )
         links.append(Link(task=ties.tasks[k].name, before=before, why=reason.why, gap=gap, says=reason.says))
     return tuple(links)
 
@@ -97,24 +97,22 @@ def _reasons(past: _Past, k: int, loose: bool) -> list[_Reason]:
         return [_Reason(before=None, why=why, says="start of the build")]
     found = _by_gaps(past, k, sooner) + _by_uses(past, k, sooner)
     found.sort(key=lambda r: (r.why is Why.HOURS, r.before is not None and past.start[r.before] > start))
-    return [*found, _before(past, k)] if loose else found
+    return [*found, _before(past, k, sooner)] if loose else found
 
 
 def _by_gaps(past: _Past, k: int, sooner: int) -> list[_Reason]:
     found = []
     for arc in past.ties.into[k]:
-        if arc.tail == k:
+        if arc.tail == k or not _holds_back(past, arc, sooner):
             continue
         minute = start_for(past.ties, past.shop, arc, past.start[arc.tail], past.end[arc.tail])
-        if minute <= sooner:
-            continue
         tight = minute == past.start[k] or arc.head_end
         why = Why.SEQUENCE if arc.gap is None else arc.gap.why
         says = "" if arc.gap is None else arc.gap.says
         found.append((arc.longest, not tight, -past.end[arc.tail], arc.tail, why, says))
     found.sort()
     return [
-        _Reason(before=tail, why=Why.HOURS if late else why, says="the shop opens" if late else says)
+        _Reason(before=tail, why=Why.HOURS if late else why, says=_then_open(says) if late else says)
         for _, late, _, tail, why, says in found
     ]
 
@@ -125,10 +123,14 @@ def _by_uses(past: _Past, k: int, sooner: int) -> list[_Reason]:
     asks: list[tuple[Line, tuple[tuple[int, int], ...], int]] = []
     for role, people in people_wanted(task):
         asks.append((("crew", role or ""), shop.worked(task, sooner), people))
-    for need in task.needs:
-        asks.append((("place", need.resource), ((sooner, shop.end(task, sooner)),), need.amount))
-    for use in past.holds_begun(k):
-        asks.append((use.line, ((sooner, use.end),), use.amount))
+    for line, uses in past.uses.items():
+        ends = [
+            (shop.end(task, sooner) if use.last == k else use.end, use.amount)
+            for use in uses
+            if line[0] == "place" and use.first == k
+        ]
+        for end, _ in ends:
+            asks.append((line, ((sooner, end),), sum(amount for until, amount in ends if until >= end)))
     found: list[_Reason] = []
     for line, spells, amount in asks:
         found += _full(past, k, line, spells, amount)
@@ -137,9 +139,12 @@ def _by_uses(past: _Past, k: int, sooner: int) -> list[_Reason]:
 
 def _full(past: _Past, k: int, line: Line, spells: Sequence[tuple[int, int]], amount: int) -> list[_Reason]:
     profile = Profile(past.room.get(line, 0))
+    begin = min((spell[0] for spell in spells), default=0)
+    end = max((spell[1] for spell in spells), default=0)
     others = [use for use in past.uses.get(line, ()) if use.first != k]
     for use in others:
-        profile.add(use.start, use.end, use.amount)
+        if use.start < end and begin < use.end:
+            profile.add(use.start, use.end, use.amount)
     if all(profile.clash(*spell, amount) is None for spell in spells):
         return []
     start, sooner = past.start[k], spells[0][0]
@@ -155,15 +160,24 @@ def _full(past: _Past, k: int, line: Line, spells: Sequence[tuple[int, int]], am
     else:
         why = Why.STATION if past.kinds[line[1]] == "station" else Why.MOLD
         says = line[1]
-    return [_Reason(before=use.last, why=Why.HOURS if late else why, says=says)]
+    return [_Reason(before=use.last, why=Why.HOURS if late else why, says=_then_open(says) if late else says)]
 
 
-def _before(past: _Past, k: int) -> _Reason:
-    """The task before k by gaps that ends last, or the start of the build."""
-    start = past.start[k]
-    tails = [a for a in past.ties.into[k] if past.start[a.tail] < start and not a.longest]
+def _then_open(says: str) -> str:
+    return f"{says}, then until the shop is open for it" if says else "until the shop is open for it"
+
+
+def _before(past: _Past, k: int, sooner: int) -> _Reason:
+    """The task before k by gaps that ends last, or none: for a task that waits for one that waits for it."""
+    ties, start = past.ties, past.start[k]
+    kept = next((arc.tail for arc in ties.into[k] if arc.longest and _holds_back(past, arc, sooner)), None)
+    says = "placed by the rule" if kept is None else f"so that {ties.tasks[kept].name} keeps its window"
+    tails = [arc for arc in ties.into[k] if past.start[arc.tail] < start and not arc.longest]
     if not tails:
-        return _Reason(before=None, why=Why.DATE, says="placed later than it had to be")
-    arc = max(tails, key=lambda a: (past.end[a.tail], -a.tail))
-    why = Why.SEQUENCE if arc.gap is None else arc.gap.why
-    return _Reason(before=arc.tail, why=why, says="placed later than it had to be")
+        return _Reason(before=None, why=Why.HOURS, says=says)
+    arc = max(tails, key=lambda arc: (past.end[arc.tail], -arc.tail))
+    return _Reason(before=arc.tail, why=Why.HOURS, says=says)
+
+
+def _holds_back(past: _Past, arc: Arc, sooner: int) -> bool:
+    return start_for(past.ties, past.shop, arc, past.start[arc.tail], past.end[arc.tail]) > sooner

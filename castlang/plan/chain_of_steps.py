@@ -80,7 +80,9 @@ class _Chain:
         self.least = 0
         self.longest: int | None = None
         self.gaps: list[Gap] = []  # neighbour gaps since the anchor
-        self.bound: tuple[int, Gap] | None = None  # longest time from the step above to the next, over a cover
+        self.bound: tuple[int, Gap] | None = (
+            None  # longest time from the step above to the next, over a cover
+        )
         self.afters: list[After] = []
         self.far: list[Gap] = []
 
@@ -120,7 +122,9 @@ class _Chain:
     def _settle(self) -> None:
         """Remember from where on the step above and its waits are over."""
         for run in self.above:
-            own = [t for t in self.anchor if t in run.tasks or t.startswith(f"{run.first.rsplit('.', 1)[0]}.")]
+            own = [
+                t for t in self.anchor if t in run.tasks or t.startswith(f"{run.first.rsplit('.', 1)[0]}.")
+            ]
             anchor = own or self.anchor
             key = (self.owner.name, run.copy, run.step.name)
             self.draft.settled[key] = tuple((task, self.least) for task in anchor)
@@ -204,7 +208,9 @@ class _Chain:
         overlap = minutes_up(step.overlap) if step.overlap is not None else 0
         anchors = [t for t in self.anchor if t in above.tasks] or self.anchor
         wet = not self.bound and self.gaps and self._wet(above, run) and anchors == [above.last]
-        self._edge(above.last, run.first, -overlap, Why.SEQUENCE, f"{run.first} follows {above.last}", step.span)
+        self._edge(
+            above.last, run.first, -overlap, Why.SEQUENCE, f"{run.first} follows {above.last}", step.span
+        )
         for task in anchors:
             if task != above.last:
                 self._edge(task, run.first, 0, Why.SEQUENCE, f"{run.first} follows {task}", step.span)
@@ -217,7 +223,9 @@ class _Chain:
                 self._edge(task, run.first, self.least, WHY[gap.kind], says, gap.span, longest=self.longest)
         if self.bound is not None:
             longest, cure = self.bound
-            self._edge(above.last, run.first, 0, Why.CURE, f"cure of {above.last}", cure.span, longest=longest)
+            self._edge(
+                above.last, run.first, 0, Why.CURE, f"cure of {above.last}", cure.span, longest=longest
+            )
 
     def _wet(self, above: Run, run: Run) -> bool:
         kinds = {above.step.kind, run.step.kind}
@@ -280,11 +288,25 @@ class _Chain:
             return
         longest = None if window.longest is None else minutes_down(window.longest)
         self._edge(
-            before, after, minutes_up(window.least), Why.RECOAT, f"recoat of {before}", step.span, longest=longest
+            before,
+            after,
+            minutes_up(window.least),
+            Why.RECOAT,
+            f"recoat of {before}",
+            step.span,
+            longest=longest,
         )
 
     def _edge(
-        self, before: str, after: str, least: int, why: Why, says: str, span: Span, *, longest: int | None = None
+        self,
+        before: str,
+        after: str,
+        least: int,
+        why: Why,
+        says: str,
+        span: Span,
+        *,
+        longest: int | None = None,
     ) -> None:
         self.draft.gaps.append(
             GapEdge(before=before, after=after, least=least, longest=longest, why=why, says=says, span=span)

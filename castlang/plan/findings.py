@@ -69,6 +69,22 @@ NO_PLAN_FOUND = Finding(
     remedy="widen the window or add what was full",
     source=_PRACTICE,
 )
+NO_ROOM = Finding(
+    name="no-room",
+    severity=Severity.ERROR,
+    says="windows cannot all be kept with the crew, stations and molds that there are",
+    why="the solver has shown that there is no plan at all, not only that none was found",
+    remedy="widen one of the windows, or add people, stations or molds",
+    source="proof by constraint solving, within one run of the solver",
+)
+SOLVER_MISSING = Finding(
+    name="solver-missing",
+    severity=Severity.ERROR,
+    says="a thorough search wants the solver, which is not installed",
+    why="a plan made without it would be a second best that nobody asked for",
+    remedy='install it with `pip install "castlang[solve]"`, or search normally',
+    source="the command's rules",
+)
 DUE_MISSED = Finding(
     name="due-missed",
     severity=Severity.WARNING,
@@ -87,5 +103,7 @@ FINDINGS = (
     CREW_SHORT,
     PLACES_SHORT,
     NO_PLAN_FOUND,
+    NO_ROOM,
+    SOLVER_MISSING,
     DUE_MISSED,
 )

@@ -1,18 +1,22 @@
-"""A plan for a network, by plain rules, in the shop's hours, with its people, stations and molds."""
+"""A plan for a network, in the shop's hours, with its people, stations and molds."""
+
+from collections.abc import Mapping
 
 from castlang.plan.blocks import blocks_of
-from castlang.plan.bound import finish_bound, hold_lengths
+from castlang.plan.bound import hold_lengths
 from castlang.plan.chain import critical_chain
 from castlang.plan.clock import duration_text, moment_text
-from castlang.plan.findings import DUE_MISSED, NO_PLAN_FOUND
+from castlang.plan.findings import DUE_MISSED, NO_PLAN_FOUND, NO_ROOM, SOLVER_MISSING
 from castlang.plan.graph import reach_of
 from castlang.plan.hours import Shop
-from castlang.plan.levelling import RULES, Levelled, Unplaced, level
-from castlang.plan.limits import circle_problems, date_problems, shut_problem, task_problems
-from castlang.plan.model import Network, Placed, Plan
+from castlang.plan.limits import circle_problems, date_problems, shut_problem, task_problems, window_text
+from castlang.plan.model import GapEdge, Network, Placed, Plan
+from castlang.plan.placing import Setting, setting_of
 from castlang.plan.profile import FOREVER
+from castlang.plan.search import EFFORTS, Best, Effort, Failed, best_plan
 from castlang.plan.sentence import place_text
 from castlang.plan.slack import latest_starts
+from castlang.plan.solver import INSTALL, clashing, solver_there
 from castlang.plan.soonest import Shut, soonest_of
 from castlang.plan.ties import Ties, ties_of
 from castlang.plan.uses import hands_of, uses_of
@@ -21,45 +25,64 @@ from castlang.problems.model import Outcome, Problem
 from castlang.spec.model import NOWHERE
 
 
-def plan_of(network: Network) -> Outcome[Plan]:
+def plan_of(
+    network: Network, *, search: str = "normal", previous: Mapping[str, int] | None = None
+) -> Outcome[Plan]:
     """A plan that keeps everything in `network`, the same whatever the order of its tasks, gaps and holds.
 
-    Three answers: a plan (with a warning when it ends past the due date); no plan because there can be none,
-    with what proves it; no plan because the search found none, which it says. Raises ValueError or KeyError
-    for a network that names what it does not hold.
+    search: how hard to look: "quick", "normal" or "thorough". previous: the starts of the plan before, by
+    task; of plans that finish alike with as little work lying about, that which moves the least is kept.
+
+    Four answers: a plan (with a warning when it ends past the due date); no plan because there can be none,
+    with what proves it; no plan because the search found none, which it says; no plan because a thorough
+    search wants the solver, which is not there. Raises ValueError or KeyError for a network that names what
+    it does not hold.
     """
+    return plan_within(network, EFFORTS[search], previous or {})
+
+
+def plan_within(network: Network, effort: Effort, previous: Mapping[str, int]) -> Outcome[Plan]:
+    """`plan_of` with an effort of its own."""
+    if effort.units and not solver_there():
+        message = f"a thorough search wants the solver: {INSTALL}"
+        return _none(Problem(finding=SOLVER_MISSING, message=message, span=NOWHERE))
     ties = ties_of(network)
     shop = Shop(network.hours, network.resources)
     problems = circle_problems(ties) + task_problems(ties, shop)
     if problems:
-        return Outcome(value=None, problems=problems)
+        return _none(*problems)
     soonest = soonest_of(ties, shop)
     if isinstance(soonest, Shut):
-        return Outcome(value=None, problems=(shut_problem(soonest, shop),))
+        return _none(shut_problem(soonest, shop))
     problems = date_problems(ties, soonest)
     if problems:
-        return Outcome(value=None, problems=problems)
+        return _none(*problems)
     times = times_of_ties(ties)
     if isinstance(times, tuple):
         raise AssertionError("a circle was overlooked")
-    lengths = hold_lengths(ties, blocks_of(ties))
-    levelled = level(ties, shop, times, soonest, lengths)
-    if isinstance(levelled, Unplaced):
-        return Outcome(value=None, problems=(_unplaced_problem(ties, levelled),))
-    bound = finish_bound(ties, shop, times, soonest, lengths)
-    return Outcome(value=_plan(ties, shop, levelled, bound), problems=_due_problems(ties, levelled.finish))
+    setting = setting_of(ties, shop, soonest, hold_lengths(ties, blocks_of(ties)))
+    found = best_plan(setting, times, effort, previous)
+    if isinstance(found, Failed):
+        return _none(_room_problem(setting, effort) if found.impossible else _unplaced_problem(ties, found))
+    return Outcome(value=_plan(setting, found), problems=_due_problems(ties, found.standing.finish))
 
 
-def _plan(ties: Ties, shop: Shop, levelled: Levelled, bound: int) -> Plan:
-    start = levelled.start
+def _none(*problems: Problem) -> Outcome[Plan]:
+    return Outcome(value=None, problems=problems)
+
+
+def _plan(setting: Setting, best: Best) -> Plan:
+    ties, shop = setting.floor.ties, setting.floor.shop
+    standing = best.standing
+    start = standing.start
     uses = uses_of(ties, shop, start)
     hands = hands_of(ties, uses, reach_of(ties))
-    latest = latest_starts(ties, shop, start, hands, levelled.finish)
+    latest = latest_starts(ties, shop, start, hands, standing.finish)
     placed = [
         Placed(
             task=task.name,
             start=start[k],
-            end=shop.end(task, start[k]),
+            end=standing.end[k],
             spells=shop.worked(task, start[k]),
             latest=latest[k],
             slack=latest[k] - start[k],
@@ -69,10 +92,10 @@ def _plan(ties: Ties, shop: Shop, levelled: Levelled, bound: int) -> Plan:
     return Plan(
         network=ties.network,
         placed=tuple(sorted(placed, key=lambda p: (p.start, ties.index[p.task]))),
-        critical=critical_chain(ties, shop, start, uses),
-        finish=levelled.finish,
-        bound=bound,
-        made=f"the soonest finish of {len(RULES)} plain rules: {levelled.rule.says}",
+        critical=critical_chain(ties, shop, standing.found, start),
+        finish=standing.finish,
+        bound=best.bound,
+        made=best.made,
     )
 
 
@@ -87,9 +110,32 @@ def _due_problems(ties: Ties, finish: int) -> tuple[Problem, ...]:
     return (Problem(finding=DUE_MISSED, message=message, span=NOWHERE),)
 
 
-def _unplaced_problem(ties: Ties, unplaced: Unplaced) -> Problem:
+def _room_problem(setting: Setting, effort: Effort) -> Problem:
+    """What the solver has shown to be impossible: which windows, together with crew, stations and molds."""
+    told: list[str] = []
+    about: list[str] = []
+    spans = []
+    for window in clashing(setting, effort.units / 8):
+        spans.append(window.span)
+        if isinstance(window, GapEdge):
+            told.append(window_text(window))
+            about += [window.before, window.after]
+        else:
+            start = setting.floor.ties.network.hours.start
+            told.append(f"{window.name} ends by {moment_text(start, window.latest or 0)}")
+            about.append(window.name)
+    if told:
+        message = f"crew, stations and molds leave no room for this: {', '.join(told)}"
+    else:
+        message = "in every order more is held of a mold or station at once than there is"
+    span = next((span for span in spans if span.file), NOWHERE)
+    return Problem(finding=NO_ROOM, message=message, span=span, about=tuple(dict.fromkeys(about)))
+
+
+def _unplaced_problem(ties: Ties, failed: Failed) -> Problem:
     """Which task found no place, what stood in its way, and that this proves nothing."""
     start = ties.network.hours.start
+    unplaced = failed.unplaced
     task, gap, clash = unplaced.task, unplaced.gap, unplaced.clash
     place = f" ({place_text(task.span)})" if task.span.file else ""
     told = []
@@ -102,11 +148,11 @@ def _unplaced_problem(ties: Ties, unplaced: Unplaced) -> Problem:
         told.append(f"{gap.after} has to follow {gap.before} within {duration_text(gap.longest)}{line}")
     if clash is not None:
         what = clash.line[1] or "the crew"
-        until = "for good" if clash.until >= FOREVER else f"until {moment_text(start, clash.until)}"
-        told.append(f"{what} was taken {until} when it was last tried")
+        never = clash.until >= FOREVER
+        told.append(f"{what} is never free again" if never else f"{what} was taken when it was tried")
     ways = "; ".join(told) or "nothing that could be named stood in its way"
     message = (
-        f"no place was found for {task.name}{place}: {ways}; {len(RULES)} rules were tried, "
+        f"no place was found for {task.name}{place}: {ways}; {failed.tried} orders were tried, "
         f"which does not prove that there is no plan"
     )
     span = task.span if task.span.file or gap is None else gap.span

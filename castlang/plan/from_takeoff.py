@@ -21,6 +21,7 @@ NO_SUCH_PART = Finding(
     source="the language's rules",
 )
 
+
 def network_of(spec: Spec, takeoff: Takeoff) -> Outcome[Network]:
     """The network of a build.
 
@@ -115,7 +116,12 @@ def _tie_step(draft: Draft, before: Run, tied: Tied) -> None:
         _edge(draft, part or before.first, run, tied, point=Point.START)
     elif ref.point == "end" or part is not None or (gap is not None and ref.gap is None):
         plain = ref.point is None and part is None and gap is not None
-        if plain and gap is not None and _spotwise(before.step, run.step, gap.kind) and share_a_face(draft, before, run):
+        if (
+            plain
+            and gap is not None
+            and _spotwise(before.step, run.step, gap.kind)
+            and share_a_face(draft, before, run)
+        ):
             longest = None if gap.window.longest is None else minutes_down(gap.window.longest)
             wet_edges(draft, before, run, minutes_up(gap.window.least), longest, gap)
             return
@@ -127,7 +133,11 @@ def _tie_step(draft: Draft, before: Run, tied: Tied) -> None:
 
 
 def _spotwise(before: Step, after: Step, kind: GapKind) -> bool:
-    return {before.kind, after.kind} <= WET and before.owner == after.owner and kind in (GapKind.WAIT, GapKind.WITHIN)
+    return (
+        {before.kind, after.kind} <= WET
+        and before.owner == after.owner
+        and kind in (GapKind.WAIT, GapKind.WITHIN)
+    )
 
 
 def _edge(draft: Draft, task: str, run: Run, tied: Tied, *, least: int = 0, point: Point = Point.END) -> None:
@@ -142,8 +152,8 @@ def _edge(draft: Draft, task: str, run: Run, tied: Tied, *, least: int = 0, poin
         says = f"{gap.kind} after {task}"
     draft.gaps.append(
         GapEdge(
-            before=task, after=run.first, least=least, longest=longest, before_point=point, why=why, says=says,
-            span=tied.span,
+            before=task, after=run.first, least=least, longest=longest, before_point=point, why=why,
+            says=says, span=tied.span,
         )
     )  # fmt: skip
 

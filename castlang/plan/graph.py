@@ -4,7 +4,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from castlang.plan.model import Network
+from castlang.plan.model import Network, Why
 from castlang.plan.ties import Ties, name_key, ties_of
 
 if TYPE_CHECKING:
@@ -63,7 +63,8 @@ class Order:
 
 
 def order_of(network: Network) -> Order:
-    """The order of work that the gaps with a least time of 0 or more give."""
+    """The order of work that the gaps with a least time of 0 or more give, and lines in sequence even where
+    one may overlap the other."""
     ties = ties_of(network)
     return Order(index=ties.index, reach=tuple(reach_of(ties)))
 
@@ -76,7 +77,7 @@ def reach_of(ties: Ties) -> list[int]:
     count = len(ties.tasks)
     edges = [(2 * k, 2 * k + 1) for k in range(count)]
     for arc in ties.arcs:
-        if not arc.longest and arc.gap is not None and arc.weight >= 0:
+        if not arc.longest and arc.gap is not None and (arc.weight >= 0 or arc.gap.why is Why.SEQUENCE):
             edges.append((2 * arc.tail + arc.tail_end, 2 * arc.head + arc.head_end))
     after: list[list[int]] = [[] for _ in range(2 * count)]
     for tail, head in edges:

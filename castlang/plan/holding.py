@@ -43,6 +43,7 @@ def holding_of(draft: Draft) -> Holding:
     problems: list[Problem] = []
     holds: list[Hold] = []
     used: dict[tuple[str, bool], int] = {}
+    emptied: dict[tuple[str, str], str] = {}  # by mold and piece: the task that gave it back last
     for run in _takes(draft):
         spec = draft.spec
         target = run.step.target or ""
@@ -50,7 +51,11 @@ def holding_of(draft: Draft) -> Holding:
             copy = _mold_copy(draft, spec.molds[target], run, used, problems)
             resource = task_name(target, copy, "")
             _made_first(draft, target, copy, run)
-            holds.append(Hold(resource=resource, first=run.first, last=_freed(draft, run), span=run.step.span))
+            last = _freed(draft, run)
+            _in_turn(draft, resource, emptied.get((resource, run.step.owner)), run)
+            if last is not None:
+                emptied[resource, run.step.owner] = last
+            holds.append(Hold(resource=resource, first=run.first, last=last, span=run.step.span))
         elif target in spec.molds:
             for copy in copies_of(spec.molds[target]):
                 _made_first(draft, target, copy, run)
@@ -118,6 +123,21 @@ def _made_first(draft: Draft, target: str, copy: str, run: Run) -> None:
         )
 
 
+def _in_turn(draft: Draft, mold: str, emptied: str | None, run: Run) -> None:
+    """Copies of a piece that share a mold are cast by number, 1 first."""
+    if emptied is not None:
+        draft.gaps.append(
+            GapEdge(
+                before=emptied,
+                after=run.first,
+                least=0,
+                why=Why.AFTER,
+                says=f"{mold} is empty again; copies are cast by number",
+                span=run.step.span,
+            )
+        )
+
+
 def _freed(draft: Draft, run: Run) -> str | None:
     """The task that gives back what was taken: of the same copy, else of any other owner."""
     spec = draft.spec
@@ -136,7 +156,12 @@ def _freed(draft: Draft, run: Run) -> str | None:
             return draft.runs[owner.name, run.copy, item.name].last
     for other in spec.owners():
         for item in other.sequence:
-            if other is not owner and isinstance(item, Step) and item.kind is StepKind.FREE and item.target == target:
+            if (
+                other is not owner
+                and isinstance(item, Step)
+                and item.kind is StepKind.FREE
+                and item.target == target
+            ):
                 copies = copies_of(other)
                 copy = run.copy if run.copy in copies else copies[-1]
                 return draft.runs[other.name, copy, item.name].last
@@ -148,9 +173,10 @@ def _worn(spec: Spec, used: dict[tuple[str, bool], int]) -> Iterator[Problem]:
         mold = spec.molds[name]
         copies = mold.mirrored if mirrored else mold.count
         if mold.lasts is not None and castings > mold.lasts * copies:
+            borne = mold.lasts * copies
             yield Problem(
                 finding=MOLD_WORN,
-                message=f"`{name}` is asked for {castings} castings, and {copies} of it bear {mold.lasts * copies}",
+                message=f"`{name}` is asked for {castings} castings, and {copies} of it bear {borne}",
                 span=mold.span,
                 about=(name,),
             )
@@ -163,7 +189,9 @@ def resources_of(spec: Spec) -> tuple[Resource, ...]:
         if mold.temporary:
             found.append(Resource(name=mold.name, capacity=max(1, mold.count), kind="temp"))
         else:
-            found += [Resource(name=task_name(mold.name, c, ""), capacity=1, kind="mold") for c in copies_of(mold)]
+            found += [
+                Resource(name=task_name(mold.name, c, ""), capacity=1, kind="mold") for c in copies_of(mold)
+            ]
     return tuple(sorted(found, key=lambda r: r.name))
 
 
@@ -175,7 +203,8 @@ def places_of(station: Station) -> int:
 
 def _station(spec: Spec, station: Station) -> Resource:
     closed = tuple(
-        (day_of(spec.build, days.first) * DAY, (day_of(spec.build, days.last) + 1) * DAY) for days in station.closed
+        (day_of(spec.build, days.first) * DAY, (day_of(spec.build, days.last) + 1) * DAY)
+        for days in station.closed
     )
     return Resource(
         name=station.name, capacity=places_of(station), kind="station", closed=tuple(sorted(closed))

@@ -28,6 +28,13 @@ class Spells:
 
     def first(self, minute: int, length: int) -> int | None:
         """The first minute from `minute` on at which `length` minutes fit into one spell; None for never."""
+        k = bisect_left(self._to, minute)
+        if k + 1 < len(self._to):  # the last spell may grow yet
+            start = self._from[k]
+            if start < minute:
+                start = minute
+            if self._to[k] - start >= length:
+                return start
         limit = max(minute, self.settled) + 2 * WEEK
         self._reach(minute)
         k = bisect_left(self._to, minute)
@@ -133,12 +140,16 @@ class Shop:
         them) on days with people enough for it, outside the closings of its stations. A task without crew
         runs by the clock."""
         over = task.through_breaks if through is None else through
-        closed = tuple(sorted(c for need in task.needs for c in self._closed.get(need.resource, ())))
+        closed = self.closings(task)
         crew = people_wanted(task)
         key = (bool(crew), over and bool(crew), crew, closed)
         if key not in self._cache:
             self._cache[key] = Spells(self._days(crew, over, closed), self.settled)
         return self._cache[key]
+
+    def closings(self, task: Task) -> tuple[Spell, ...]:
+        """When the stations that `task` needs are closed, sorted."""
+        return tuple(sorted(c for need in task.needs for c in self._closed.get(need.resource, ())))
 
     def soonest(self, task: Task, minute: int) -> int | None:
         """The first start of `task` at or after `minute`; None when it never fits."""

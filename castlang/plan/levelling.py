@@ -1,25 +1,11 @@
-"""Levelling: tasks placed one block after another, so that crew, stations and molds suffice, by plain rules.
+"""Levelling: plain rules for who comes first, so that crew, stations and molds suffice."""
 
-A serial schedule generation scheme with priority rules (Kolisch & Hartmann, "Heuristic algorithms for the
-resource-constrained project scheduling problem", in Weglarz (ed.), Project Scheduling, 1999). A block is
-placed by raising the starts of its tasks, and never lowering them, until all its gaps and holds are kept.
-"""
-
-import heapq
-from collections.abc import Callable, Sequence
+from collections.abc import Callable
 from dataclasses import dataclass
 
-from castlang.plan.blocks import Block, blocks_of, placing_order
-from castlang.plan.board import Board, Clash
-from castlang.plan.clock import DAY, WEEK
-from castlang.plan.hours import Shop
-from castlang.plan.model import GapEdge, Hold, Task
-from castlang.plan.profile import FOREVER
-from castlang.plan.soonest import Soonest, start_for, stretched
+from castlang.plan.placing import Setting, Standing, Unplaced, placed_in, sequence_of
 from castlang.plan.ties import Ties
 from castlang.plan.windows import Times
-
-RAISES = 20_000  # how often a block's starts are raised before the rule is given up
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -32,22 +18,11 @@ class Rule:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Levelled:
-    """Start of each task by index, the finish, and the rule that gave them."""
+    """What a rule gave, and the rank by which it placed the tasks."""
 
-    start: tuple[int, ...]
-    finish: int
+    standing: Standing
     rule: Rule
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Unplaced:
-    """A task for which a rule found no place. gap: the last gap that moved its block; clash: what was full
-    the last time it was tried; late: its end, where it would end past its latest."""
-
-    task: Task
-    gap: GapEdge | None = None
-    clash: Clash | None = None
-    late: int | None = None
+    rank: tuple[int, ...]
 
 
 def _latest_start(ties: Ties, times: Times, k: int) -> int:
@@ -74,16 +49,12 @@ RULES = (
 )
 
 
-def level(
-    ties: Ties, shop: Shop, times: Times, soonest: Soonest, least: dict[Hold, int]
-) -> "Levelled | Unplaced":
-    """The plan of soonest finish that the rules find, the earlier rule where two are equal; where none finds
-    a place for every task: what the first one could not place.
+def levelled(setting: Setting, times: Times) -> tuple[tuple[Levelled, ...], Unplaced | None]:
+    """What each rule gives, those that differ, and what the first rule without a plan could not place.
 
-    times, soonest: the network by gaps alone, and by gaps and hours. least: the least length of each hold.
-    """
-    blocks = blocks_of(ties)
-    best: Levelled | None = None
+    times: the network by gaps alone."""
+    ties = setting.floor.ties
+    found: list[Levelled] = []
     first: Unplaced | None = None
     tried: list[tuple[int, ...]] = []
     for rule in RULES:
@@ -91,16 +62,12 @@ def level(
         if rank in tried:
             continue
         tried.append(rank)
-        found = _by_rank(rule, rank, blocks, Board(ties, shop, least), soonest)
-        if isinstance(found, Unplaced):
-            first = first or found
-        elif best is None or found.finish < best.finish:
-            best = found
-    if best is not None:
-        return best
-    if first is None:
-        raise AssertionError("no rule was tried")
-    return first
+        standing = placed_in(setting, sequence_of(setting, rank), rank)
+        if isinstance(standing, Unplaced):
+            first = first or standing
+        else:
+            found.append(Levelled(standing=standing, rule=rule, rank=rank))
+    return tuple(found), first
 
 
 def _ranks(rule: Rule, ties: Ties, times: Times) -> tuple[int, ...]:
@@ -111,130 +78,3 @@ def _ranks(rule: Rule, ties: Ties, times: Times) -> tuple[int, ...]:
     for place, k in enumerate(order):
         rank[k] = place
     return tuple(rank)
-
-
-def _by_rank(
-    rule: Rule, rank: Sequence[int], blocks: Sequence[Block], board: Board, soonest: Soonest
-) -> "Levelled | Unplaced":
-    ties = board.ties
-    kept = {hold.first for hold in ties.network.holds if hold.last is None}
-    waits = [len(block.after) for block in blocks]
-    before: list[list[int]] = [[] for _ in blocks]
-    for number, block in enumerate(blocks):
-        for first in block.after:
-            before[first].append(number)
-
-    def key(number: int) -> tuple[bool, int, int]:
-        # What is never given back comes last: nobody could use it afterwards.
-        tasks = blocks[number].tasks
-        return any(ties.tasks[k].name in kept for k in tasks), min(rank[k] for k in tasks), number
-
-    ready = [key(number) for number, n in enumerate(waits) if n == 0]
-    heapq.heapify(ready)
-    floor = list(soonest.start)
-    while ready:
-        number = heapq.heappop(ready)[2]
-        failed = _place(board, blocks[number], placing_order(ties, blocks[number], rank), floor)
-        if failed is not None:
-            return failed
-        _take_late(board, blocks[number])
-        for then in before[number]:
-            waits[then] -= 1
-            if waits[then] == 0:
-                heapq.heappush(ready, key(then))
-    start = tuple(minute for minute in board.start if minute is not None)
-    return Levelled(start=start, finish=max(board.end, default=0), rule=rule)
-
-
-def _place(board: Board, block: Block, order: Sequence[int], floor: list[int]) -> Unplaced | None:
-    """Place the tasks of one block in `order`, raising `floor` where a start turns out to be too soon; None
-    when all are placed."""
-    ties, shop = board.ties, board.shop
-    limit = _limit(board, order, floor)
-    group_of = {k: group for group in block.tight for k in group}
-    soonest = list(floor)
-    place = {k: n for n, k in enumerate(order)}
-    raises = at = 0
-    moved: GapEdge | None = None
-    while at < len(order):
-        k = order[at]
-        task = ties.tasks[k]
-        minute = floor[k]
-        for arc in ties.into[k]:
-            tail = board.start[arc.tail]
-            if tail is not None:
-                minute = max(minute, start_for(ties, shop, arc, tail, board.end[arc.tail]))
-        start = board.seek(k, minute)
-        if start is None or start > limit or raises > RAISES:
-            return Unplaced(task=task, gap=moved, clash=board.clash)
-        board.put(k, start)
-        if task.latest is not None and board.end[k] > task.latest:
-            return Unplaced(task=task, gap=moved, clash=board.clash, late=board.end[k])
-        again = at + 1
-        for arc in ties.out[k]:
-            head = board.start[arc.head]
-            if head is None:
-                continue
-            minute = start_for(ties, shop, arc, start, board.end[k])
-            if head < minute:
-                floor[arc.head] = max(floor[arc.head], minute)
-                again = min(again, place[arc.head])
-                moved = arc.gap or moved
-                if _chases(board, group_of[arc.head], floor, soonest):
-                    return Unplaced(task=task, gap=moved, clash=board.clash)
-        for first, minute in board.overfull_holds(k):
-            if minute >= FOREVER:
-                return Unplaced(task=ties.tasks[first], gap=moved, clash=board.clash)
-            floor[first] = max(floor[first], minute)
-            again = min(again, place[first])
-        if again <= at:
-            raises += 1
-            for taken in order[again : at + 1]:
-                board.lift(taken)
-        at = again
-    return None
-
-
-def _chases(board: Board, group: Sequence[int], floor: Sequence[int], soonest: Sequence[int]) -> bool:
-    """Whether tasks tied by longest gaps have been raised two weeks past everything else on the board and in
-    the calendar: weeks repeat there, so they would be raised for ever."""
-    members = set(group)
-    ends = (end for k, end in enumerate(board.end) if board.start[k] is not None and k not in members)
-    free = max(board.shop.settled, *(soonest[k] for k in group), max(ends, default=0))
-    return min(floor[k] for k in group) > free + 2 * WEEK
-
-
-def _limit(board: Board, order: Sequence[int], floor: Sequence[int]) -> int:
-    """A minute past which a block that has found no place so far is given up: behind all that is placed, and
-    as much later as its work, gaps and nights could add up to one after another."""
-    ties, shop = board.ties, board.shop
-    busy = max((end for k, end in enumerate(board.end) if board.start[k] is not None), default=0)
-    base = max(busy, shop.settled, *(floor[k] for k in order))
-    work = sum(max(stretched(shop, ties.tasks[k]), 2 * DAY) + ties.tasks[k].minutes for k in order)
-    gaps = sum(max(arc.weight, 0) for k in order for arc in ties.out[k] if not arc.longest)
-    return base + 4 * WEEK + work + gaps
-
-
-def _take_late(board: Board, block: Block) -> None:
-    """Begin each hold of a placed block as late as nothing else has to move, so that what is held serves
-    others until then."""
-    ties, shop = board.ties, board.shop
-    starts = sorted((board.start[k] or 0, k) for k in block.tasks if board.begins_hold(k))
-    for start, k in reversed(starts):
-        task = ties.tasks[k]
-        latest: int | None = None
-        for arc in ties.out[k]:
-            head = board.start[arc.head]
-            if head is None:
-                latest = start  # what comes after is not placed yet and may want it early
-                break
-            minute = (board.end[arc.head] if arc.head_end else head) - arc.weight
-            found = shop.last(task, minute) if arc.tail_end else shop.last_start(task, minute)
-            bound = start if found is None else found
-            latest = bound if latest is None else min(latest, bound)
-        if latest is None or latest <= start:
-            continue
-        if task.latest is not None:
-            latest = min(latest, shop.last(task, task.latest) or 0)
-        board.lift(k)
-        board.put(k, latest if latest > start and board.fits(k, latest) else start)

@@ -15,7 +15,7 @@ from castlang.plan.findings import (
     WINDOW_SHUT,
 )
 from castlang.plan.hours import Shop, people_of, people_wanted
-from castlang.plan.model import GapEdge, Point, Resource, Task
+from castlang.plan.model import GapEdge, Network, Point, Resource, Task
 from castlang.plan.sentence import mend_circle, place_text, say_circle
 from castlang.plan.soonest import Shut, Soonest
 from castlang.plan.ties import Ties
@@ -39,21 +39,16 @@ def task_problems(ties: Ties, shop: Shop) -> tuple[Problem, ...]:
             found.append(short)
         elif shop.soonest(task, 0) is None:
             found.append(_never_fits(task, shop))
-        for need in task.needs:
-            if need.amount > resources[need.resource].capacity:
-                found.append(_places_short(task.name, task.span, need.amount, resources[need.resource]))
-    for hold in sorted(ties.network.holds, key=lambda h: (ties.index[h.first], h.resource, h.amount)):
-        if hold.amount > resources[hold.resource].capacity:
-            task = ties.tasks[ties.index[hold.first]]
-            span = hold.span if hold.span.file else task.span
-            found.append(_places_short(task.name, span, hold.amount, resources[hold.resource]))
+        found.extend(_places_short(ties.network, task, resources))
     return _one_a_line(found)
 
 
 def shut_problem(shut: Shut, shop: Shop) -> Problem:
     """Windows that gaps and hours together never leave room for."""
-    told = ", ".join(_window_text(gap) for gap in shut.windows)
-    long = max((t for t in shut.tasks if t.crew), key=lambda t: t.minutes, default=None)
+    told = ", ".join(window_text(gap) for gap in shut.windows)
+    names = {name for gap in shut.windows for name in (gap.before, gap.after)}
+    crewed = [t for t in shut.tasks if t.crew and t.minutes and (t.name in names or not names)]
+    long = max(crewed, key=lambda t: t.minutes, default=None)
     spell = ""
     if long is not None:
         spell = (
@@ -61,7 +56,6 @@ def shut_problem(shut: Shut, shop: Shop) -> Problem:
             f"{duration_text(shop.spells(long).longest())}"
         )
     span = next((gap.span for gap in shut.windows if gap.span.file), shut.tasks[0].span)
-    names = {name for gap in shut.windows for name in (gap.before, gap.after)}
     about = tuple(t.name for t in shut.tasks if t.name in names) or tuple(t.name for t in shut.tasks)
     return Problem(
         finding=WINDOW_SHUT,
@@ -141,9 +135,28 @@ def _never_fits(task: Task, shop: Shop) -> Problem:
     return Problem(finding=NEVER_FITS, message=message, span=task.span, remedy=remedy, about=(task.name,))
 
 
-def _places_short(name: str, span: Span, amount: int, resource: Resource) -> Problem:
-    message = f"{name} wants {amount} of {resource.name}, but there is room for {resource.capacity}"
-    return Problem(finding=PLACES_SHORT, message=message, span=span, about=(name,))
+def _places_short(network: Network, task: Task, resources: dict[str, Resource]) -> list[Problem]:
+    """Stations, molds and temporary works of which a task takes more at its start than there is, with what
+    is held from it on."""
+    wanted: dict[str, int] = {}
+    spans = [task.span]
+    needs = task.needs if task.minutes else ()
+    for need in needs:
+        wanted[need.resource] = wanted.get(need.resource, 0) + need.amount
+    for hold in network.holds:
+        if hold.first == task.name:
+            # Holds that begin with a point in time may end with it: they are counted one by one.
+            others = wanted.get(hold.resource, 0) if task.minutes else 0
+            wanted[hold.resource] = max(wanted.get(hold.resource, 0), others + hold.amount)
+            spans.append(hold.span)
+    span = next((span for span in spans if span.file), NOWHERE)
+    found = []
+    for name in sorted(wanted):
+        room = resources[name].capacity
+        if wanted[name] > room:
+            message = f"{task.name} wants {wanted[name]} of {name}, but there is room for {room}"
+            found.append(Problem(finding=PLACES_SHORT, message=message, span=span, about=(task.name,)))
+    return found
 
 
 def _one_a_line(found: Sequence[Problem]) -> tuple[Problem, ...]:
@@ -167,12 +180,15 @@ def _one_a_line(found: Sequence[Problem]) -> tuple[Problem, ...]:
     return tuple(kept.values())
 
 
-def _window_text(gap: GapEdge) -> str:
+def window_text(gap: GapEdge) -> str:
+    """A window with its two points and its line: `the start of a comes within 45 min after the end of b`."""
+
     def point(name: str, point: Point) -> str:
         return f"the {point.value} of {name}"
 
     place = place_text(gap.span)
+    least = f"{duration_text(gap.least)} to " if gap.least > 0 else "within "
     return (
-        f"from {point(gap.before, gap.before_point)} to {point(gap.after, gap.after_point)} "
-        f"{duration_text(gap.longest or 0)} at the most{f' ({place})' if place else ''}"
+        f"{point(gap.after, gap.after_point)} comes {least}{duration_text(gap.longest or 0)} after "
+        f"{point(gap.before, gap.before_point)}{f' ({place})' if place else ''}"
     )

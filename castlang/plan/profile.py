@@ -5,6 +5,7 @@ from bisect import bisect_left, bisect_right
 from castlang.plan.windows import NEVER
 
 FOREVER = -NEVER  # above every time
+Line = tuple[str, str]  # a capacity: ("crew", role or "") or ("place", resource)
 
 
 class Profile:

@@ -21,6 +21,7 @@ _WORDS = {
     Why.DATE: "date",
     Why.ARRIVAL: "arrival",
 }
+_ALLOWING = (Kind.LONGEST, Kind.LATEST, Kind.BACK)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -133,10 +134,9 @@ def _say_runs(circle: Circle, start: date) -> str:
     """Each run of what is needed, then what the windows allow."""
     name = _Names()
     runs: list[list[Leg]] = [[]]
-    allowed: list[str] = []
     need = allow = 0
     for leg in circle.legs:
-        if leg.kind in (Kind.LONGEST, Kind.LATEST, Kind.BACK):
+        if leg.kind in _ALLOWING:
             allow -= leg.minutes
             if runs[-1]:
                 runs.append([])
@@ -144,9 +144,7 @@ def _say_runs(circle: Circle, start: date) -> str:
             need += leg.minutes
             runs[-1].append(leg)
     told = "; ".join(_run(run, name, start) for run in runs if run)
-    allowed = [
-        _allowance(leg, name, start) for leg in circle.legs if leg.minutes < 0 or leg in circle.windows
-    ]
+    allowed = [_allowance(leg, name, start) for leg in circle.legs if leg.kind in _ALLOWING]
     latest = next((leg for leg in circle.windows if leg.kind is Kind.LATEST), None)
     if latest is not None and len(circle.windows) == 1:
         return (
@@ -193,8 +191,8 @@ def _allowance(leg: Leg, name: _Names, start: date) -> str:
         return f"{name(leg.tail)} must end by {moment_text(start, -leg.minutes)}"
     if leg.kind is Kind.BACK and leg.tail is not None:
         return f"{name(leg.tail)} ({duration_text(-leg.minutes)})"
-    if leg.kind is not Kind.LONGEST or leg.tail is None or leg.head is None:
-        return f"what may run side by side ({duration_text(-leg.minutes)})"
+    if leg.tail is None or leg.head is None:
+        raise AssertionError("a window without its tasks")
     gap = "" if leg.gap is None else place_text(leg.gap.span)
     place = f", {gap}" if gap else ""
     ends = f"from {_point(leg.head, leg.head_point, name)} to {_point(leg.tail, leg.tail_point, name)}"

@@ -4,10 +4,9 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import NamedTuple
 
-from castlang.plan.board import Line
 from castlang.plan.clock import DAY
 from castlang.plan.hours import Shop, people_away, people_of, people_wanted
-from castlang.plan.profile import FOREVER
+from castlang.plan.profile import FOREVER, Line
 from castlang.plan.ties import Ties
 from castlang.plan.windows import NEVER
 

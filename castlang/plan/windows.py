@@ -31,13 +31,15 @@ class Bounds:
     """The arcs of a network between points in time.
 
     Point i is the start of task i; a task that may pause has a further point for its end (`end[i]`), since
-    it may take longer than its work; `origin` is minute 0. out: the edges from each point.
+    it may take longer than its work; `origin` is minute 0. out: the edges from each point. order: all
+    points, each behind those that a least gap puts before it, as far as there is no circle.
     """
 
     ties: Ties
     end: tuple[int, ...]
     origin: int
     out: tuple[tuple[Edge, ...], ...]
+    order: tuple[int, ...]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -136,7 +138,9 @@ def bounds_of(
         out[origin].append(Edge(origin, k, task.earliest or 0, EARLIEST))
         if task.latest is not None and k not in free:
             out[end[k]].append(Edge(end[k], origin, length[k] - task.latest, LATEST))
-    return Bounds(ties=ties, end=tuple(end), origin=origin, out=tuple(map(tuple, out)))
+    return Bounds(
+        ties=ties, end=tuple(end), origin=origin, out=tuple(map(tuple, out)), order=_along(out, ties.arcs)
+    )
 
 
 def soonest_points(bounds: Bounds) -> "list[int] | tuple[Edge, ...]":
@@ -144,7 +148,7 @@ def soonest_points(bounds: Bounds) -> "list[int] | tuple[Edge, ...]":
     low = [0] * len(bounds.out)
     for edge in bounds.out[bounds.origin]:
         low[edge.head] = edge.weight
-    return longest_paths(bounds.out, low, _along(bounds.out, bounds.ties.arcs))
+    return longest_paths(bounds.out, low, bounds.order)
 
 
 def _latest_points(bounds: Bounds, finish: int) -> list[int]:
@@ -161,8 +165,7 @@ def _latest_points(bounds: Bounds, finish: int) -> list[int]:
         low[k] = task.minutes - last
         if bounds.end[k] != k:
             low[bounds.end[k]] = -last
-    order = list(reversed(_along(bounds.out, bounds.ties.arcs)))
-    found = longest_paths(back, low, order)
+    found = longest_paths(back, low, bounds.order[::-1])
     if isinstance(found, tuple):
         raise ValueError("latest times of a network whose gaps cannot be met")
     return [-minute for minute in found]
@@ -240,25 +243,21 @@ def _round(parent: Sequence[Edge | None], at: int) -> tuple[Edge, ...]:
             return tuple(reversed(edges))
 
 
-def _along(out: Sequence[Sequence[Edge]], arcs: Sequence[Arc]) -> list[int]:
-    """All points, each behind those that a least gap puts before it, as far as there is no circle."""
-
-    def forward(edge: Edge) -> bool:
-        return edge.ref in (TAKES, EARLIEST) or (edge.ref >= 0 and not arcs[edge.ref].longest)
-
+def _along(out: Sequence[Sequence[Edge]], arcs: Sequence[Arc]) -> tuple[int, ...]:
     waits = [0] * len(out)
+    heads: list[list[int]] = []
     for edges in out:
-        for edge in edges:
-            if forward(edge):
-                waits[edge.head] += 1
+        ahead = [head for _, head, _, ref in edges if not (arcs[ref].longest if ref >= 0 else ref == LATEST)]
+        for head in ahead:
+            waits[head] += 1
+        heads.append(ahead)
     order = [k for k, n in enumerate(waits) if n == 0]
     for tail in order:
-        for edge in out[tail]:
-            if forward(edge):
-                waits[edge.head] -= 1
-                if waits[edge.head] == 0:
-                    order.append(edge.head)
-    return order + [k for k, n in enumerate(waits) if n > 0]
+        for head in heads[tail]:
+            waits[head] -= 1
+            if waits[head] == 0:
+                order.append(head)
+    return (*order, *(k for k, n in enumerate(waits) if n > 0))
 
 
 def _end(bounds: Bounds, times: Sequence[int], k: int) -> int:
@@ -279,7 +278,7 @@ def _path(bounds: Bounds, source: tuple[str, Point], target: tuple[str, Point]) 
     low = [NEVER] * len(bounds.out)
     low[at] = 0
     out = tuple(edges if k != bounds.origin else () for k, edges in enumerate(bounds.out))
-    found = longest_paths(out, low, _along(out, ties.arcs))
+    found = longest_paths(out, low, bounds.order)
     if isinstance(found, tuple):
         raise ValueError("a path in a network whose gaps cannot be met")
     return None if found[to] <= NEVER else found[to] - lead + tail

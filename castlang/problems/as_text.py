@@ -1,16 +1,19 @@
-"""Problems as lines for a person: `FILE:LINE:COLUMN: error: MESSAGE [name]` (GNU Coding Standards, "Formatting
-Error Messages"), the line with the place marked, and one next step."""
+"""Problems as lines for a person: `FILE:LINE:COLUMN: error: MESSAGE [name]`, the line with the place marked,
+and one next step. Form of messages: GNU Coding Standards, "Formatting Error Messages"."""
 
 from collections.abc import Mapping, Sequence
 
 from castlang.problems.model import Problem, Severity
 from castlang.source.model import Span
 
+SHOWN = 160
+"""How much of a line is shown, in characters."""
+
 BOLD, PLAIN = "\033[1m", "\033[0m"
 
 
 def problem_text(problem: Problem, sources: Mapping[str, str], *, bold: bool = False) -> str:
-    """One problem. sources: file name to its text, to show the line from; bold: use a terminal's bold face."""
+    """One problem. sources: file name to its text, to show the line from; bold: in a terminal's bold face."""
     on, off = (BOLD, PLAIN) if bold else ("", "")
     finding = problem.finding
     lines = [f"{on}{problem.span}: {finding.severity}:{off} {printable(problem.message)} [{finding.name}]"]
@@ -30,8 +33,13 @@ def _marked(span: Span, sources: Mapping[str, str]) -> list[str]:
     if span.line > len(rows):
         return []
     row = printable(rows[span.line - 1])
-    width = max(1, min(span.end, len(row) + 2) - span.column)
-    return [f"    | {row}".rstrip(), f"    | {' ' * (span.column - 1)}{'^' * width}"]
+    first = 0 if span.column < SHOWN else span.column - SHOWN // 2
+    front = "... " if first else ""
+    behind = " ..." if len(row) > first + SHOWN else ""
+    shown = f"{front}{row[first : first + SHOWN]}{behind}"
+    column = span.column - first + len(front)
+    width = max(1, min(span.end - span.column, len(shown) + 2 - column))
+    return [f"    | {shown}".rstrip(), f"    | {' ' * (column - 1)}{'^' * width}"]
 
 
 def printable(text: str) -> str:
@@ -40,12 +48,11 @@ def printable(text: str) -> str:
 
 
 def tally(problems: Sequence[Problem]) -> str:
-    """`2 errors, 1 warning`, or `clean`."""
-    counts = [
-        (sum(p.finding.severity is severity for p in problems), severity) for severity in (Severity.ERROR, Severity.WARNING)
-    ]
+    """`2 errors, 1 warning`, or `clean`; notes are counted behind."""
+    counts = [(sum(p.finding.severity is severity for p in problems), severity) for severity in Severity]
     told = [f"{n} {severity}{'' if n == 1 else 's'}" for n, severity in counts if n]
-    return ", ".join(told) or "clean"
+    weighs = any(p.finding.severity is not Severity.NOTE for p in problems)
+    return ", ".join(told if weighs else ["clean", *told])
 
 
 def in_order(problems: Sequence[Problem], files: Sequence[str]) -> tuple[Problem, ...]:
@@ -54,6 +61,12 @@ def in_order(problems: Sequence[Problem], files: Sequence[str]) -> tuple[Problem
     return tuple(
         sorted(
             problems,
-            key=lambda p: (rank.get(p.span.file, len(rank)), p.span.line, p.span.column, p.finding.name, p.message),
+            key=lambda p: (
+                rank.get(p.span.file, len(rank)),
+                p.span.line,
+                p.span.column,
+                p.finding.name,
+                p.message,
+            ),
         )
     )

@@ -1,5 +1,52 @@
 """Every rule of the trade, in the order in which a builder meets them."""
 
+from castlang.rules import (
+    acts_unsaid,
+    bond_over_sealer,
+    color_late,
+    face_late,
+    fill_late,
+    fill_uncured,
+    finished_in_mold,
+    grit_back,
+    grit_step,
+    layer_thickness,
+    lift_unsaid,
+    lifted_uncured,
+    mixer_charge,
+    mold_not_taken,
+    moved_too_soon,
+    no_release,
+    not_freed,
+    recoat_unsaid,
+    unordered_work,
+    wet_under_film,
+    wet_under_resin,
+    window_unsaid,
+)
 from castlang.rules.model import Rule
 
-RULES: tuple[Rule, ...] = ()
+RULES: tuple[Rule, ...] = (
+    mold_not_taken.RULE,
+    no_release.RULE,
+    mixer_charge.RULE,
+    layer_thickness.RULE,
+    face_late.RULE,
+    window_unsaid.RULE,
+    lifted_uncured.RULE,
+    finished_in_mold.RULE,
+    not_freed.RULE,
+    fill_uncured.RULE,
+    fill_late.RULE,
+    grit_back.RULE,
+    grit_step.RULE,
+    wet_under_resin.RULE,
+    lift_unsaid.RULE,
+    recoat_unsaid.RULE,
+    color_late.RULE,
+    wet_under_film.RULE,
+    bond_over_sealer.RULE,
+    unordered_work.RULE,
+    moved_too_soon.RULE,
+    acts_unsaid.RULE,
+)

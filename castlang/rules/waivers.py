@@ -58,7 +58,9 @@ def waive(
         if waiver.finding not in known:
             remaining.append(_problem(UNKNOWN_RULE, f"there is no rule called `{waiver.finding}`", waiver))
         elif waiver.finding not in rules:
-            remaining.append(_problem(NOT_WAIVED, f"`{waiver.finding}` is not a rule that can be waived", waiver))
+            remaining.append(
+                _problem(NOT_WAIVED, f"`{waiver.finding}` is not a rule that can be waived", waiver)
+            )
         elif id(waiver) not in used:
             what = ", ".join(waiver.on)
             remaining.append(_problem(WAIVER_IDLE, f"`{waiver.finding}` is not found on {what}", waiver))

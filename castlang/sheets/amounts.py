@@ -7,6 +7,7 @@ Factors are exact: NIST Handbook 44, Appendix C; NIST SP 811, Appendix B.
 from collections.abc import Sequence
 from fractions import Fraction
 
+from castlang.spec.minor_units import paid, places_of, places_told
 from castlang.spec.quantity import Dimension, Money, Quantity
 
 METRIC = "metric"
@@ -79,6 +80,15 @@ def length(metres: Fraction, units: str) -> str:
     return f'{joined}"'
 
 
+def film_thickness(metres: Fraction, units: str) -> str:
+    """um below a tenth of a millimetre, then mm; thousandths of an inch."""
+    if units == US:
+        return f"{brief(metres / INCH * 1000, 1)} mil"
+    if metres < Fraction(1, 10_000):
+        return f"{brief(metres * 1_000_000, 0)} um"
+    return f"{brief(metres * 1000, 2)} mm"
+
+
 def area(square_metres: Fraction, units: str) -> str:
     if units == US:
         return f"{_graded(square_metres / FOOT**2, (10, 2), (1000, 1))} ft2"
@@ -100,6 +110,13 @@ def volume(cubic_metres: Fraction, units: str) -> str:
     if litres < 1000:
         return f"{_graded(litres, (100, 2), (1000, 1))} L"
     return f"{brief(cubic_metres, 3)} m3"
+
+
+def cast_volume(cubic_metres: Fraction, units: str) -> str:
+    """mL, L, m3; or cubic feet as concrete is told, and less than a tenth of one as a liquid."""
+    if units == US and round(cubic_metres / FOOT**3 * 1000) >= 100:
+        return f"{_graded(cubic_metres / FOOT**3, (1, 3), (100, 2), (1000, 1))} ft3"
+    return volume(cubic_metres, units)
 
 
 def mass(kilograms: Fraction, units: str) -> str:
@@ -163,6 +180,13 @@ def pressure(pascals: Fraction, units: str) -> str:
     return f"{brief(pascals / 1_000_000, 2)} MPa"
 
 
+def head(pascals: Fraction, units: str) -> str:
+    """What a liquid presses on a wall: kPa, or pounds on a square foot."""
+    if units == US:
+        return f"{brief(pascals / POUND_FORCE_PER_SQUARE_INCH * 144, 0)} lb/ft2"
+    return f"{brief(pascals / 1000, 1)} kPa"
+
+
 def speed(value: Fraction, units: str) -> str:
     if units == US:
         return f"{brief(value / FOOT * 60, 0)} ft/min"
@@ -178,8 +202,13 @@ def volume_rate(value: Fraction, units: str) -> str:
 
 
 def money(value: Money) -> str:
-    """Two decimals, no thousands mark, then the currency's code."""
-    return f"{fixed(value.amount, 2)} {value.currency}"
+    """The decimals of its currency, more where a price is told so, no thousands mark; then the code."""
+    return f"{fixed(value.amount, places_told(value.amount, value.currency))} {value.currency}"
+
+
+def paid_figure(amount: Fraction, currency: str) -> str:
+    """An amount to the smallest coin, without its currency's code."""
+    return fixed(paid(amount, currency), places_of(currency))
 
 
 _SHOWN = {
@@ -220,7 +249,8 @@ def amount(quantity: Quantity, units: str) -> str:
         case Dimension.MONEY_RATE:
             return f"{fixed(quantity.si * HOUR, 2)} {word}/h".replace(" /h", "/h")
         case _:
-            return f"{brief(quantity.si, 3)} {word}".strip()
+            one = word.removesuffix("s") if quantity.si == 1 else word
+            return f"{brief(quantity.si, 3)} {one}".strip()
 
 
 # ---------------------------------------------------------------- columns of figures

@@ -2,12 +2,13 @@
 
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
+from fractions import Fraction
 
 from castlang.costing.model import Costing
 from castlang.plan.model import GapEdge, Placed, Plan, Point, Task
 from castlang.problems.model import Problem
-from castlang.sheets import times
-from castlang.spec.model import Done, Gap, Job, Mold, Piece, Spec, Step
+from castlang.sheets import amounts, times
+from castlang.spec.model import Done, Gap, Job, Mold, Piece, Role, Spec, Step
 from castlang.takeoff.model import Takeoff
 
 Owner = Piece | Job | Mold
@@ -44,6 +45,24 @@ class Basis:
         """`second`, without its day when it lies on the day of `first`."""
         return times.moment_after(self.plan.network.hours.start, first, second, self.units)
 
+    def iso(self, minute: int) -> str:
+        """`2027-02-01T07:30`, for programs."""
+        return times.iso(self.plan.network.hours.start, minute)
+
+    def worked(self, task: str, minutes: int) -> int:
+        """When so many minutes of a task are done, by the spells in which it is worked."""
+        placed = self.placed[task]
+        for begin, end in placed.spells:
+            if minutes < end - begin:
+                return begin + minutes
+            minutes -= end - begin
+        return placed.end if placed.spells else placed.start
+
+    @property
+    def first_work(self) -> int:
+        """The minute in which the first work begins; the coming of a stock is no work."""
+        return min((self.placed[task.name].start for task in self.run if task.crew), default=0)
+
     def time_of(self, task: str, point: Point) -> int:
         placed = self.placed[task]
         return placed.start if point is Point.START else placed.end
@@ -52,6 +71,7 @@ class Basis:
 def basis_of(
     spec: Spec, takeoff: Takeoff, plan: Plan, costing: Costing, problems: tuple[Problem, ...], units: str
 ) -> Basis:
+    """What the sheets are made from: the results of all stages, with their look-ups."""
     tasks = {task.name: task for task in plan.network.tasks}
     into: dict[str, list[GapEdge]] = {name: [] for name in tasks}
     out_of: dict[str, list[GapEdge]] = {name: [] for name in tasks}
@@ -59,7 +79,8 @@ def basis_of(
         into[edge.after].append(edge)
         out_of[edge.before].append(edge)
     gaps_above, gaps_last = _waits(spec)
-    run = tuple(tasks[placed.task] for placed in plan.placed)
+    # A task without minutes (taking a mold) comes before what starts at the same minute and lasts.
+    run = tuple(tasks[p.task] for p in sorted(plan.placed, key=lambda p: (p.start, p.end)))
     first_parts: dict[tuple[str, str, str], str] = {}
     for task in run:
         first_parts.setdefault((task.owner, task.copy, task.step), task.name)
@@ -120,6 +141,7 @@ def is_ready(task: Task) -> bool:
 
 
 def owner_of(spec: Spec, name: str) -> Owner | None:
+    """The piece, job or mold of that name; None when there is none."""
     return spec.pieces.get(name) or spec.jobs.get(name) or spec.molds.get(name)
 
 
@@ -140,6 +162,13 @@ def called(spec: Spec, name: str) -> str:
     return name
 
 
+def volume_text(spec: Spec, material: str | None, cubic_metres: Fraction, units: str) -> str:
+    """A volume in the unit of its trade: what has a binder is told as concrete, all else as a liquid."""
+    mix = spec.mixes.get(material or "")
+    concrete = mix is not None and any(line.role is Role.BINDER for line in mix.ingredients)
+    return (amounts.cast_volume if concrete else amounts.volume)(cubic_metres, units)
+
+
 def copy_order(copy: str) -> tuple[bool, int, str]:
     """Plain copies by number, then mirrored ones by number."""
     digits = copy.removeprefix("m")
@@ -153,6 +182,7 @@ def copies_of(basis: Basis, owner: str, step: str) -> tuple[str, ...]:
 
 
 def with_copy(owner: str, copy: str) -> str:
+    """The name of a step with its copy in it: `stool.3.hone`."""
     return f"{owner}.{copy}" if copy else owner
 
 

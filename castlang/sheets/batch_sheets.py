@@ -1,19 +1,19 @@
 """Batch sheets: what goes into each bucket, in order, with ticks for every one of them."""
 
 from dataclasses import dataclass
+from fractions import Fraction
+from math import ceil
 
-from castlang.plan.model import Task
-from castlang.sheets import amounts, times
-from castlang.sheets.basis import Basis, called, copies_of, copies_text
-from castlang.sheets.cautions import cautions_of, in_short
+from castlang.sheets import amounts
+from castlang.sheets.basis import Basis, called, copies_of, copies_text, volume_text
+from castlang.sheets.cautions import in_short
 from castlang.sheets.hazards import hazards_of_mix, hazards_of_step, unique
+from castlang.sheets.mix_facts import mix_facts, two_buckets
 from castlang.sheets.model import Align, Block, Column, Facts, Prose, Row, Sheet, Table, WriteIn
-from castlang.sheets.scale import scale_reading, scale_unit
-from castlang.spec.model import Mix
-from castlang.takeoff.model import Batch, Recipe, StepTakeoff
+from castlang.sheets.scale import scale_readings, scale_unit
+from castlang.takeoff.model import Batch, StepTakeoff
 
-MOST_UPRIGHT = 8  # columns to write in that upright paper holds
-MOST_TICKS = 12  # columns that a sheet of paper holds beside the batch's name and time
+TICK_BOX = "\N{WHITE SQUARE}"  # printed, not a box of the form: many fit beside one another
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -35,6 +35,7 @@ def batch_sheets(basis: Basis) -> tuple[Sheet, ...]:
 
 
 def code_of(owner: str, step: str) -> str:
+    """The code of the batch sheet of a step."""
     return f"BATCH {owner}.{step}"
 
 
@@ -57,31 +58,26 @@ def _sheet(basis: Basis, taken: StepTakeoff) -> Sheet:
     copies = copies_of(basis, taken.owner, taken.step)
     mixes = [basis.spec.mixes[name] for name in unique(group.batch.mix for group in groups)]
     blocks: list[Block] = [_facts(basis, taken, groups, copies)]
-    blocks += [_mix_facts(basis, mix) for mix in mixes]
+    blocks += [mix_facts(basis, mix, taken) for mix in mixes]
     step = basis.steps.get((taken.owner, taken.step))
     words = [word for mix in mixes for word in hazards_of_mix(basis.spec, mix)]
     if step is not None:
         words += hazards_of_step(basis.spec, step)
     if words:
-        blocks.append(in_short("Before you start", unique(words), "In full below."))
+        blocks.append(in_short("Before you start", unique(words), "In full on sheet COVER."))
+    blocks += [two_buckets(mix) for mix in mixes if mix.measure is not None and mix.works is not None]
     for group in groups:
         blocks += _group(basis, taken, group, copies, alone=len(groups) == 1)
     notes = tuple(note for mix in mixes for note in mix.notes)
     if notes:
         blocks.append(Prose(title="Notes on the mix", lines=notes, points=True))
-    blocks += cautions_of(unique(words), basis.units)
     return Sheet(
         code=code_of(taken.owner, taken.step),
         title=f"Batches of {taken.owner}.{taken.step}",
         subtitle=", ".join(called(basis.spec, mix.name) for mix in mixes),
         blocks=tuple(blocks),
-        landscape=any(_is_wide(block) for block in blocks),
         section="Batches",
     )
-
-
-def _is_wide(block: Block) -> bool:
-    return isinstance(block, Table) and sum(column.blank for column in block.columns) > MOST_UPRIGHT
 
 
 def _facts(basis: Basis, taken: StepTakeoff, groups: tuple[Alike, ...], copies: tuple[str, ...]) -> Facts:
@@ -91,30 +87,10 @@ def _facts(basis: Basis, taken: StepTakeoff, groups: tuple[Alike, ...], copies: 
         pairs[0] = ("for", f"{called(basis.spec, taken.owner)}, copies {copies_text(copies)}")
         pairs[1] = ("batches", f"{each} each copy, {each * len(copies)} in all")
     pairs.append(("waste in it", amounts.share(taken.waste)))
+    limits = unique(group.batch.limit for group in groups if group.batch.limit)
+    if limits:
+        pairs.append(("divided for", ", ".join(limits)))
     return Facts(pairs=tuple(pairs))
-
-
-def _mix_facts(basis: Basis, mix: Mix) -> Facts:
-    units = basis.units
-    recipe = basis.takeoff.recipes.get(mix.name)
-    pairs = [("mix", f"{called(basis.spec, mix.name)} ({mix.name})")]
-    if mix.works is not None:
-        at = f" at {amounts.temperature(mix.works_at, units)}" if mix.works_at is not None else ""
-        pairs.append(("working time", f"{times.window(mix.works)}{at}, first liquid to last in place"))
-    if mix.mixing is not None:
-        pairs.append(("mix for", times.seconds(mix.mixing)))
-    if mix.wet_edge is not None:
-        pairs.append(("wet edge", times.seconds(mix.wet_edge)))
-    if mix.recoat is not None:
-        pairs.append(("next lift or coat", times.window(mix.recoat)))
-    if recipe is not None:
-        pairs.append(("density", _density(recipe, units)))
-    return Facts(pairs=tuple(pairs))
-
-
-def _density(recipe: Recipe, units: str) -> str:
-    how = {"recipe": "worked out from the recipe", "told": "told in the build", "measured": "measured"}
-    return f"{amounts.density(recipe.density, units)}, {how.get(recipe.density_from, recipe.density_from)}"
 
 
 # ---------------------------------------------------------------- one kind of batch
@@ -147,21 +123,39 @@ def _weigh_out(basis: Basis, group: Alike, *, single: bool, alone: bool) -> Tabl
         Row(
             cells=(
                 *(() if alone else (_spread(group.labels),)),
-                str(index),
-                called(basis.spec, line.stock),
-                scale_reading(line.shown, unit),
-                scale_reading(line.running, unit),
+                *weighed,
                 unit,
                 "",
                 *(("",) if single else ()),
-            )
+            ),
+            trace=f"{batch.name}.{line.stock}",
         )
-        for index, line in enumerate(batch.lines, start=1)
+        for line, weighed in zip(batch.lines, _weighed(basis, batch, unit), strict=True)
     ]
-    size = f"{amounts.volume(batch.volume, units)}, {amounts.mass(batch.mass, units)}"
+    volume = volume_text(basis.spec, batch.mix, batch.volume, units)
+    size = f"{volume}, {amounts.mass(batch.mass, units)}{_rounding(basis, batch)}"
     return Table(
         key="weigh-outs", title=f"{_labels(group.labels)}: {size}", columns=columns, rows=tuple(rows)
     )
+
+
+def _weighed(basis: Basis, batch: Batch, unit: str) -> list[tuple[str, str, str, str]]:
+    """Number, material, reading and running total of each line, the readings with the same decimals."""
+    count = len(batch.lines)
+    told = [*(line.shown for line in batch.lines), *(line.running for line in batch.lines)]
+    readings = scale_readings(told, unit)
+    shown, running = readings[:count], readings[count:]
+    names = [called(basis.spec, line.stock) for line in batch.lines]
+    numbers = [str(number) for number in range(1, len(names) + 1)]
+    return list(zip(numbers, names, shown, running, strict=True))
+
+
+def _rounding(basis: Basis, batch: Batch) -> str:
+    """How far rounding to the scale moves a dose, or the ratio of parts: rounded up, never told too small."""
+    if not batch.error:
+        return ""
+    what = "ratio" if basis.spec.mixes[batch.mix].measure else "doses"
+    return f"; {what} to within {amounts.share(Fraction(ceil(batch.error * 10_000), 10_000))}"
 
 
 def unit_of(batch: Batch, units: str) -> str:
@@ -183,37 +177,42 @@ def _labels(labels: tuple[str, ...]) -> str:
 
 
 def _ticks(basis: Basis, taken: StepTakeoff, group: Alike, copies: tuple[str, ...]) -> Table:
-    """One row a bucket, one box a material; more materials than the paper is wide share one box."""
-    count = len(group.batch.lines)
-    boxes = (
-        [Column(key=f"added_{i}", title=str(i), share=0.45, blank=True) for i in range(1, count + 1)]
-        if count <= MOST_TICKS
-        else [Column(key="added_all", title=f"1 to {count}", share=1.2, blank=True)]
-    )
+    """One row a bucket, with a box for each line of the weigh-out."""
+    boxes = "  ".join(f"{TICK_BOX}{number}" for number in range(1, len(group.batch.lines) + 1))
+    one_each = len(group.labels) == 1 and copies != ("",)
     columns = (
-        Column(key="batch", title="batch", share=1.8),
-        Column(key="planned", title="planned", share=2.2),
-        *boxes,
+        Column(key="batch", title="for copy" if one_each else "batch", share=1.5),
+        Column(key="planned", title="planned", share=1.5),
+        Column(key="added", title="tick as it goes in", share=2.5),
         Column(key="mix_temperature", title="mix temp.", share=0.8, blank=True),
         Column(key="first_liquid", title="first liquid", share=0.8, blank=True),
-        Column(key="last_in_place", title="last in place", share=0.8, blank=True),
-        Column(key="by", title="by", share=0.7, blank=True),
+        Column(key="by", title="by", share=0.8, blank=True),
     )
-    begin = _begins(basis, taken)
+    begins = _begins(basis, taken)
     rows = []
     for copy in copies:
         for label in group.labels:
-            part = label.rpartition("batch-")[0].rstrip(".")
-            name = f"{copy}: {label}" if copy else label
-            planned = basis.moment(begin[(copy, part)]) if (copy, part) in begin else ""
-            rows.append(Row(cells=(name, planned, *[""] * (len(columns) - 2))))
+            name = copy if one_each else ": ".join(word for word in (copy, label) if word)
+            begin = begins.get((copy, label))
+            planned = basis.moment(begin) if begin is not None else ""
+            data = (("planned", basis.iso(begin)),) if begin is not None else ()
+            rows.append(Row(cells=(name, planned, boxes, "", "", ""), data=data))
     return Table(key="batch-ticks", title="Tick what is in the bucket", columns=columns, rows=tuple(rows))
 
 
 def _begins(basis: Basis, taken: StepTakeoff) -> dict[tuple[str, str], int]:
-    """When each copy and part of the step begins, in minutes."""
-    tasks: list[Task] = [t for t in basis.run if t.owner == taken.owner and t.step == taken.step]
-    return {(task.copy, task.part): basis.placed[task.name].start for task in tasks}
+    """When each batch of each copy begins, in minutes: the batches of a task share its time evenly."""
+    prefix = f"{taken.owner}.{taken.step}."
+    parts = {part.suffix: part.batches for part in taken.parts}
+    begins = {}
+    for task in basis.run:
+        if (task.owner, task.step) != (taken.owner, taken.step):
+            continue
+        batches = parts.get(task.part, ())
+        for index, batch in enumerate(batches):
+            minute = basis.worked(task.name, task.minutes * index // len(batches))
+            begins[(task.copy, batch.name.removeprefix(prefix))] = minute
+    return begins
 
 
 # ---------------------------------------------------------------- the list of all batches
@@ -232,14 +231,14 @@ def batches_table(basis: Basis) -> Table:
         title="Weigh-outs of all batches",
         columns=(
             Column(key="step", title="step", share=2),
-            Column(key="batches", title="batches", share=1.8),
-            Column(key="copies", title="copies", share=1),
+            Column(key="batches", title="batches", share=1.8, spare=3),
+            Column(key="copies", title="copies", share=1, spare=4),
             Column(key="buckets", title="buckets", align=Align.RIGHT, share=0.8),
-            Column(key="mix", title="mix", share=1.4),
+            Column(key="mix", title="mix", share=1.4, spare=5),
             Column(key="add", title="add", align=Align.RIGHT, share=0.5),
             Column(key="material", title="material", share=2.4),
             Column(key="weigh", title="weigh", align=Align.RIGHT, share=1),
-            Column(key="running_total", title="total so far", align=Align.RIGHT, share=1),
+            Column(key="running_total", title="total so far", align=Align.RIGHT, share=1, spare=1),
             Column(key="unit", title="unit", share=0.7),
         ),
         rows=tuple(rows),
@@ -259,12 +258,10 @@ def _flat_rows(basis: Basis, group: Alike, key: tuple[str, str]) -> list[Row]:
                 copies_text(copies),
                 str(len(group.labels) * len(copies)),
                 batch.mix,
-                str(index),
-                called(basis.spec, line.stock),
-                scale_reading(line.shown, unit),
-                scale_reading(line.running, unit),
+                *weighed,
                 unit,
-            )
+            ),
+            trace=f"{batch.name}.{line.stock}",
         )
-        for index, line in enumerate(batch.lines, start=1)
+        for line, weighed in zip(batch.lines, _weighed(basis, batch, unit), strict=True)
     ]

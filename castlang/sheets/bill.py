@@ -4,6 +4,7 @@ from castlang.sheets import amounts
 from castlang.sheets.basis import Basis, called
 from castlang.sheets.model import Align, Column, Prose, Row, Sheet, Table
 from castlang.takeoff.model import BillLine
+from castlang.trace.buying import key_in
 
 CODE = "BILL"
 
@@ -43,7 +44,8 @@ def _bill_row(basis: Basis, line: BillLine) -> Row:
             amounts.figure(line.net, line.dimension, basis.units),
             amounts.figure(line.gross, line.dimension, basis.units),
             amounts.column_unit(line.dimension, basis.units)[0],
-        )
+        ),
+        trace=f"need.{key_in(basis.takeoff.bill, line)}",
     )
 
 
@@ -53,10 +55,13 @@ def uses_table(basis: Basis) -> Table:
     for line in basis.takeoff.bill:
         shown = amounts.figures_to_sum([gross for _, gross in line.of], line.dimension, basis.units)
         unit = amounts.column_unit(line.dimension, basis.units)[0]
+        key = key_in(basis.takeoff.bill, line)
         for (step, _), figure in zip(line.of, shown, strict=True):
-            rows.append(Row(cells=(called(basis.spec, line.stock), step, figure, unit)))
+            cells = (called(basis.spec, line.stock), step, figure, unit)
+            rows.append(Row(cells=cells, trace=f"need.{key}.{step}"))
         whole = amounts.figure(line.gross, line.dimension, basis.units)
-        rows.append(Row(cells=(called(basis.spec, line.stock), "in all", whole, unit), strong=True))
+        cells = (called(basis.spec, line.stock), "in all", whole, unit)
+        rows.append(Row(cells=cells, strong=True, trace=f"need.{key}"))
     return Table(
         key="bill-by-step",
         title="Where it goes, all copies, with waste",

@@ -222,6 +222,7 @@ def known(word: str) -> Hazard | None:
 
 
 def title_of(word: str) -> str:
+    """The short title of a hazard, as it stands on the sheets."""
     hazard = known(word)
     return hazard.title if hazard else word
 

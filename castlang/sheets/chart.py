@@ -10,6 +10,7 @@ MOST_ROWS = 60
 
 
 def chart_of(basis: Basis) -> Chart:
+    """The drawn chart: a row a step, or a row a copy where there are many."""
     last = max((placed.end for placed in basis.plan.placed), default=0)
     days = max(1, -(-last // times.DAY))
     start = basis.plan.network.hours.start
@@ -59,17 +60,19 @@ def _grouped(basis: Basis, *, with_copies: bool) -> tuple[ChartRow, ...]:
 
 
 def _row(basis: Basis, label: str, tasks: tuple[Task, ...]) -> ChartRow:
-    """slack_to is that of the last task; of a row of many only the last may slip alone."""
+    """slack_to is that of the last task; of a row of many only the last may slip alone. A critical row has
+    none: what slack its steps have until the shop opens stands in the table of the chain."""
     bars: list[Bar] = []
     for task in tasks:
         bars += _waits(basis, task)
         bars += _work(basis, task)
     last = max((basis.placed[task.name] for task in tasks), key=lambda placed: (placed.end, placed.task))
+    critical = any(task.name in basis.critical for task in tasks)
     return ChartRow(
         label=label,
         bars=tuple(sorted(bars, key=lambda bar: (bar.start, bar.end, bar.kind))),
-        slack_to=last.end + last.slack if last.slack > 0 else None,
-        critical=any(task.name in basis.critical for task in tasks),
+        slack_to=last.end + last.slack if last.slack > 0 and not critical else None,
+        critical=critical,
     )
 
 

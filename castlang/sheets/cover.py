@@ -1,8 +1,9 @@
 """The cover: what is built, by when and by whom; what is taken, waived and left open; every caution."""
 
 from collections.abc import Iterable
+from pathlib import PurePath
 
-from castlang.problems.model import Assumption, Severity
+from castlang.problems.model import Assumption, Problem, Severity
 from castlang.sheets import amounts, times
 from castlang.sheets.basis import Basis, called
 from castlang.sheets.cautions import cautions_of
@@ -18,6 +19,7 @@ MOST_LISTED = 16  # sheets of one kind named one by one; more are told as a span
 
 KINDS = {
     "BATCH": "batch sheets, one a step that mixes",
+    "CUT": "cut lists, one a board that is sold in sheets",
     "MOLD": "travellers of molds",
     "TEMP": "travellers of temporary works",
     "PIECE": "travellers of pieces, one a copy",
@@ -80,7 +82,10 @@ def pieces_table(basis: Basis) -> Table:
         weight = amounts.mass(taken.dry, basis.units) if taken is not None else ""
         count = count_text(piece.count, piece.mirrored)
         rows.append(
-            Row(cells=(called(spec, piece.name), piece.name, count, body_text(piece, basis.units), weight))
+            Row(
+                cells=(called(spec, piece.name), piece.name, count, body_text(piece, basis.units), weight),
+                trace=f"weight.{piece.name}" if taken is not None else "",
+            )
         )
     return Table(
         key="pieces",
@@ -148,10 +153,10 @@ def assumptions_table(basis: Basis) -> Table:
         key="assumptions",
         title="Taken, because the build does not say: check each",
         columns=(
-            Column(key="thing", title="thing", share=2),
-            Column(key="taken", title="what was taken", share=3),
-            Column(key="source", title="from", share=2.6),
-            Column(key="line", title="the line that would say it", share=3),
+            Column(key="thing", title="thing", share=1.6),
+            Column(key="taken", title="what was taken", share=4),
+            Column(key="source", title="from", share=2.2),
+            Column(key="line", title="the line that would say it", share=2.6),
         ),
         rows=tuple(Row(cells=(a.subject, a.says, a.source, a.line)) for a in assumptions(basis)),
         empty="nothing was taken: the build says it all",
@@ -179,26 +184,31 @@ def findings_table(basis: Basis) -> Table:
         key="findings",
         title="Found in the build and still open",
         columns=(
-            Column(key="weight", title="weight", share=1),
-            Column(key="finding", title="finding", share=1.6),
+            Column(key="weight", title="weight", share=0.8),
+            Column(key="finding", title="finding", share=1.4),
             Column(key="message", title="what was found", share=4),
-            Column(key="remedy", title="what to do", share=3),
-            Column(key="place", title="line", share=1.8),
+            Column(key="remedy", title="what to do", share=3.4),
+            Column(key="place", title="line", share=1.4),
         ),
-        rows=tuple(
-            Row(
-                cells=(
-                    problem.finding.severity.value,
-                    problem.finding.name,
-                    problem.message,
-                    problem.remedy or problem.finding.remedy,
-                    str(problem.span),
-                ),
-                strong=problem.finding.severity is not Severity.NOTE,
-            )
-            for problem in problems
-        ),
+        rows=tuple(_finding_row(problem) for problem in problems),
         empty="nothing is open",
+    )
+
+
+def _finding_row(problem: Problem) -> Row:
+    """The file's own name is enough on paper: its folders would leave no room for the words."""
+    place = problem.span
+    known = place.line > 0
+    return Row(
+        cells=(
+            problem.finding.severity.value,
+            problem.finding.name,
+            problem.message,
+            problem.remedy or problem.finding.remedy,
+            f"{PurePath(place.file).name}:{place.line}" if known else "",
+        ),
+        strong=problem.finding.severity is not Severity.NOTE,
+        data=(("place", str(place)),) if known else (),
     )
 
 

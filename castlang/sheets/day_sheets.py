@@ -1,98 +1,100 @@
 """Day sheets: who is needed, what is done when, what closes, what cures, what to order."""
 
 from collections.abc import Iterable
-from datetime import date
+from dataclasses import replace
 
 from castlang.plan.model import Task
 from castlang.sheets import times
-from castlang.sheets.basis import Basis, called, is_arrival, is_ready
+from castlang.sheets.basis import Basis
 from castlang.sheets.cautions import in_short
 from castlang.sheets.chart import spells_of_day
-from castlang.sheets.instructions import batches_of, effort, people
+from castlang.sheets.deliveries import arrivals, date_of, first_used, orders
+from castlang.sheets.instructions import batches_of, effort, joined, people
 from castlang.sheets.model import Block, Column, Facts, Item, Items, Prose, Row, Sheet, Table
 from castlang.sheets.travellers import code_of_traveller, hazards_of, item_of
-from castlang.sheets.waits import bounds, closings, passes, says, span_of
+from castlang.sheets.waits import bounds, closings, passes, says, span_of, until
+from castlang.sheets.working_days import SheetDays, spans_of, spells_on, tasks_of_day
 
 SECTION = "Days"
 
 
 def day_sheets(basis: Basis) -> tuple[Sheet, ...]:
-    """One for each day on which the shop is open or something runs, from the first work to the last."""
-    placed = basis.plan.placed
-    if not placed:
-        return ()
-    first = min(p.start for p in placed) // times.DAY
-    last = max(p.end for p in placed) // times.DAY
-    indexes = (i for i in range(first, last + 1) if _is_working(basis, i))
-    return tuple(_sheet(basis, index) for index in indexes)
+    """One for each day with work; days without work that follow one another share one, or have none when
+    there is nothing to say of them: then the sheet before says so."""
+    sheets: list[Sheet] = []
+    for days in spans_of(basis):
+        if not _is_empty(basis, days):
+            sheets.append(_sheet(basis, days))
+        elif sheets:
+            off = Prose(lines=(f"Then there is nothing to do in the shop: {_title(basis, days)}.",))
+            sheets[-1] = replace(sheets[-1], blocks=(*sheets[-1].blocks, off))
+    return tuple(sheets)
 
 
-def _is_working(basis: Basis, index: int) -> bool:
-    return bool(spells_of_day(basis.plan.network.hours, index)) or bool(tasks_of_day(basis, index))
+def _is_empty(basis: Basis, days: SheetDays) -> bool:
+    told = (tasks_of_day(basis, days.first), orders(basis, days), arrivals(basis, days))
+    return not any(told) and not waiting_table(basis, days).rows
 
 
-def tasks_of_day(basis: Basis, index: int) -> tuple[Task, ...]:
-    """The tasks that run on a day, in the plan's order; a point in time with work counts to its day."""
-    steps = (task for task in basis.run if not is_arrival(task) and not is_ready(task))
-    return tuple(task for task in steps if _spells_of_day(basis, task, index))
-
-
-def _spells_of_day(basis: Basis, task: Task, index: int) -> list[tuple[int, int]]:
-    begin, end = index * times.DAY, (index + 1) * times.DAY
-    placed = basis.placed[task.name]
-    spells = placed.spells or ((placed.start, placed.end),)
-    return [
-        (max(a, begin), min(b, end))
-        for a, b in spells
-        if (a < end and b > begin) or (a == b and begin <= a < end)
-    ]
-
-
-def _sheet(basis: Basis, index: int) -> Sheet:
-    day = times.date_of(basis.plan.network.hours.start, index * times.DAY)
-    tasks = tasks_of_day(basis, index)
-    blocks: list[Block] = [_facts(basis, index, tasks)]
+def _sheet(basis: Basis, days: SheetDays) -> Sheet:
+    tasks = tasks_of_day(basis, days.first)
+    blocks: list[Block] = [_facts(basis, days, tasks)]
+    when = "today" if days.first == days.last else "in these days"
     for title, lines in (
-        ("Order today", _orders(basis, day, index)),
-        ("Expected today", _arrivals(basis, index)),
-        ("Needed from today on", _first_used(basis, day)),
+        (f"Order {when}", orders(basis, days)),
+        (f"Expected {when}", arrivals(basis, days)),
+        ("Needed from today on", first_used(basis, days)),
     ):
         if lines:
             blocks.append(Prose(title=title, lines=lines, points=True))
     if tasks:
-        blocks.append(Items(title="Work", items=tuple(_item(basis, task, index) for task in tasks)))
-    else:
-        blocks.append(Prose(lines=("Nothing to do in the shop; what waits stands below.",)))
-    closing, curing = closing_table(basis, index), waiting_table(basis, index)
-    blocks += [table for table in (closing, curing) if table.rows]
+        blocks.append(Items(title="Work", items=tuple(_item(basis, task, days.first) for task in tasks)))
+    waiting = waiting_table(basis, days)
+    if not tasks:
+        below = "; what waits stands below" if waiting.rows else ""
+        blocks.append(Prose(lines=(f"Nothing to do in the shop{below}.",)))
+    blocks += [table for table in (closing_table(basis, days.first), waiting) if table.rows]
     words = hazards_of(basis, tasks)
     if words:
         blocks.append(in_short("Cautions of the day", words, "In full on the travellers."))
     return Sheet(
-        code=f"DAY {day.isoformat()}",
-        title=times.full_day(day),
-        subtitle=f"day {index + 1} of the build",
+        code=f"DAY {date_of(basis, days.first).isoformat()}",
+        title=_title(basis, days),
+        subtitle=_subtitle(days),
         blocks=tuple(blocks),
         section=SECTION,
     )
+
+
+def _title(basis: Basis, days: SheetDays) -> str:
+    last = times.full_day(date_of(basis, days.last))
+    return last if days.first == days.last else f"{times.day(date_of(basis, days.first))} to {last}"
+
+
+def _subtitle(days: SheetDays) -> str:
+    if days.first == days.last:
+        return f"day {days.first + 1} of the build"
+    return f"days {days.first + 1} to {days.last + 1} of the build, without work"
 
 
 def _item(basis: Basis, task: Task, index: int) -> Item:
     """In short: the traveller has the rest and the boxes to fill in. A task begun on an earlier day stands
     at the hour when it goes on."""
     item = item_of(basis, task, full=True)
-    spell = _spells_of_day(basis, task, index)[0]
+    spell = spells_on(basis, task, index)[0]
     begun = basis.placed[task.name].start
     goes_on = spell[0] != begun
+    batches, work = batches_of(basis, task), effort(basis, task)
+    traveller = f"traveller: {code_of_traveller(basis, task)}"
     return Item(
-        when=basis.moment(spell[0]),
+        when=times.clock(spell[0] % times.DAY, basis.units),
         what=f"{item.what}, goes on" if goes_on else item.what,
-        until=item.until,
+        until=until(basis, task, spell[0]),
         lines=(
             *((f"begun {basis.moment(begun)}",) if goes_on else ()),
-            *(line for line in (effort(basis, task), batches_of(basis, task)) if line),
+            *([work] if batches else [joined(work, traveller)]),
+            *([joined(batches, traveller)] if batches else []),
             *bounds(basis, task),
-            f"traveller: {code_of_traveller(basis, task)}",
         ),
         caution=item.caution,
         critical=item.critical,
@@ -102,8 +104,10 @@ def _item(basis: Basis, task: Task, index: int) -> Item:
 # ---------------------------------------------------------------- people
 
 
-def _facts(basis: Basis, index: int, tasks: tuple[Task, ...]) -> Facts:
-    hours = basis.plan.network.hours
+def _facts(basis: Basis, days: SheetDays, tasks: tuple[Task, ...]) -> Facts:
+    if days.first != days.last:
+        return Facts(pairs=(("people needed", "nobody"),))
+    hours, index = basis.plan.network.hours, days.first
     spells = spells_of_day(hours, index)
     opening = ", ".join(f"{times.clock(a, basis.units)} to {times.clock(b, basis.units)}" for a, b in spells)
     away = hours.away.get(index, ())
@@ -119,7 +123,7 @@ def _facts(basis: Basis, index: int, tasks: tuple[Task, ...]) -> Facts:
 
 def _spells(basis: Basis, tasks: tuple[Task, ...], index: int) -> Iterable[tuple[Task, int, int]]:
     for task in tasks:
-        for begin, end in _spells_of_day(basis, task, index):
+        for begin, end in spells_on(basis, task, index):
             yield task, begin, end
 
 
@@ -148,15 +152,15 @@ def most_at_once(basis: Basis, tasks: tuple[Task, ...], index: int) -> tuple[tup
 
 
 def closing_table(basis: Basis, index: int) -> Table:
-    """The windows that close on a day, soonest first."""
+    """The windows that close on a day, soonest first; what was done on an earlier day needs no reminder."""
     rows = []
     for task in basis.run:
         for closing in closings(basis, task):
-            if closing.minute // times.DAY == index:
+            done = basis.time_of(task.name, closing.point) < index * times.DAY
+            if closing.minute // times.DAY == index and not done:
                 rows.append(
                     (closing.minute, task.name, f"{closing.point.value} of {task.name}", closing.says)
                 )
-    cells = [(times.clock(m % times.DAY, basis.units), what, why) for m, _, what, why in sorted(rows)]
     return Table(
         key="closing-windows",
         title="Windows that close today",
@@ -165,13 +169,19 @@ def closing_table(basis: Basis, index: int) -> Table:
             Column(key="what", title="what must have happened", share=4),
             Column(key="why", title="why", share=4),
         ),
-        rows=tuple(Row(cells=row) for row in cells),
+        rows=tuple(
+            Row(
+                cells=(times.clock(minute % times.DAY, basis.units), what, why),
+                data=(("by", basis.iso(minute)),),
+            )
+            for minute, _, what, why in sorted(rows)
+        ),
     )
 
 
-def waiting_table(basis: Basis, index: int) -> Table:
-    """What cures, dries or waits on a day, those that end first above."""
-    begin, end = index * times.DAY, (index + 1) * times.DAY
+def waiting_table(basis: Basis, days: SheetDays) -> Table:
+    """What cures, dries or waits on the days of a sheet, those that end first above."""
+    begin, end = days.first * times.DAY, (days.last + 1) * times.DAY
     found: dict[tuple[int, int, str, str], None] = {}
     for task in basis.run:
         for edge in basis.out_of[task.name]:
@@ -180,7 +190,10 @@ def waiting_table(basis: Basis, index: int) -> Table:
             if passes(edge) and since < end and over > begin:
                 found[(over, since, says(edge), span_of(edge))] = None
     rows = tuple(
-        Row(cells=(what, told, basis.moment(since), basis.moment(over)))
+        Row(
+            cells=(what, told, basis.moment(since), basis.moment(over)),
+            data=(("since", basis.iso(since)), ("until", basis.iso(over))),
+        )
         for over, since, what, told in sorted(found)
     )
     return Table(
@@ -194,36 +207,3 @@ def waiting_table(basis: Basis, index: int) -> Table:
         ),
         rows=rows,
     )
-
-
-# ---------------------------------------------------------------- orders and deliveries
-
-
-def _orders(basis: Basis, day: date, index: int) -> tuple[str, ...]:
-    """What must be ordered today; on the first day also what should have been ordered before."""
-    first = index == min(p.start for p in basis.plan.placed) // times.DAY
-    lines = []
-    for line in basis.costing.orders:
-        if line.order_by is None or not (line.buy or line.package is None):
-            continue
-        if line.order_by == day:
-            lines.append(f"{called(basis.spec, line.name)}: last day to order")
-        elif first and line.order_by < day:
-            told = times.day(line.order_by)
-            lines.append(f"{called(basis.spec, line.name)}: should have been ordered by {told}")
-    return tuple(lines)
-
-
-def _arrivals(basis: Basis, index: int) -> tuple[str, ...]:
-    """What is there from today on: when it was ordered on the day told, or else on the build's first day."""
-    lines = []
-    for task in basis.run:
-        if is_arrival(task) and basis.placed[task.name].start // times.DAY == index:
-            thing = basis.spec.stocks.get(task.owner) or basis.spec.fittings.get(task.owner)
-            ordered = (thing.ordered if thing is not None else None) or basis.spec.build.start
-            lines.append(f"{called(basis.spec, task.owner)}: if ordered {times.day(ordered)}")
-    return tuple(lines)
-
-
-def _first_used(basis: Basis, day: date) -> tuple[str, ...]:
-    return tuple(called(basis.spec, line.name) for line in basis.costing.orders if line.first_use == day)

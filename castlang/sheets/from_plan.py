@@ -9,9 +9,11 @@ from castlang.sheets.batch_sheets import batch_sheets, batches_table
 from castlang.sheets.bill import bill_sheet
 from castlang.sheets.cost import cost_sheet
 from castlang.sheets.cover import cover_sheet
+from castlang.sheets.cut_list import cut_sheets
 from castlang.sheets.day_sheets import day_sheets
 from castlang.sheets.model import Binder, Table
 from castlang.sheets.order_list import order_sheet, order_table
+from castlang.sheets.quote import quote_sheets
 from castlang.sheets.schedule import plan_table, schedule_sheets
 from castlang.sheets.travellers import travellers
 from castlang.sheets.weights import weights_sheet, weights_table
@@ -45,9 +47,11 @@ def binder_of(
         bill_sheet(basis),
         order_sheet(basis),
         cost_sheet(basis),
+        *quote_sheets(basis),
         weights_sheet(basis),
         *schedule_sheets(basis),
         *batch_sheets(basis),
+        *cut_sheets(basis),
         *travellers(basis),
         *day_sheets(basis),
     )

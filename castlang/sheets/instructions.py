@@ -4,7 +4,7 @@ from fractions import Fraction
 
 from castlang.plan.model import Task
 from castlang.sheets import amounts, times
-from castlang.sheets.basis import Basis, called, done_of, is_ready, with_copy
+from castlang.sheets.basis import Basis, called, done_of, is_ready, volume_text, with_copy
 from castlang.spec.model import Done, FaceRef, Gang, Piece, Shape, Spec, Step, StepKind, ThingRef
 from castlang.spec.quantity import Dimension
 from castlang.takeoff.model import StepPart, StepTakeoff
@@ -28,6 +28,7 @@ def faces(owner: str, on: tuple[FaceRef, ...]) -> str:
 
 
 def things(spec: Spec, refs: tuple[ThingRef, ...]) -> str:
+    """The things that a step handles, in words."""
     return ", ".join(f"{called(spec, ref.name)}{_copies(ref)}" for ref in refs)
 
 
@@ -52,7 +53,8 @@ def act(spec: Spec, step: Step, part: str, units: str) -> str:
         piece, cavity = step.cavity
         inside = cavity or "the body"
         words.append(f"into {inside}" if piece == step.owner else f"into {inside} of {called(spec, piece)}")
-    how = [step.method or "", f"laps {amounts.length(step.laps, units)}" if step.laps is not None else ""]
+    method = "" if step.kind in (StepKind.POUR, StepKind.PRESS) else step.method
+    how = [method or "", f"laps {amounts.length(step.laps, units)}" if step.laps is not None else ""]
     if step.grits:
         how.append("wet" if step.wet else "dry")
     return ", ".join(word for word in (" ".join(words).strip(), *how) if word)
@@ -74,7 +76,7 @@ def _lead(spec: Spec, step: Step, part: str, units: str) -> str:
             behind = faces(step.owner, step.on) or "all faces"
             return f"{material or 'release agent'} on the mold behind {behind}"
         case StepKind.COVER | StepKind.UNCOVER | StepKind.TEND:
-            return step.kind.value
+            return ""  # the name says it: `body.cover`
         case StepKind.PLACE:
             return f"place {listed}" + (f" on {called(spec, step.onto.name)}" if step.onto else "")
         case StepKind.MOVE | StepKind.TEST:
@@ -86,7 +88,8 @@ def _lead(spec: Spec, step: Step, part: str, units: str) -> str:
         case _ if step.grits:
             return f"grit {number}" if part.startswith("grit-") else f"grit {_listed(step.grits)}"
         case _ if part.startswith("coat-"):
-            return f"coat {number} of {material}"
+            film = f", {_amount(step, units)} in all" if _is_film(step) else ""
+            return f"coat {number} of {material}{film}"
         case StepKind.POUR if part.startswith("lift-"):
             return f"lift {number}: {_amount(step, units)} of {material}"
         case _:
@@ -97,9 +100,16 @@ def _listed(grits: tuple[int, ...]) -> str:
     return ", ".join(str(grit) for grit in grits)
 
 
+def _is_film(step: Step) -> bool:
+    amount = step.amount
+    return step.kind is StepKind.PASS and amount is not None and amount.dimension is Dimension.LENGTH
+
+
 def _amount(step: Step, units: str) -> str:
     if step.full or step.amount is None:
         return "full"
+    if _is_film(step):
+        return f"{amounts.film_thickness(step.amount.si, units)} {'dry' if step.wet is False else 'wet'} film"
     return amounts.amount(step.amount, units)
 
 
@@ -107,6 +117,7 @@ def _amount(step: Step, units: str) -> str:
 
 
 def part_of(takeoff: StepTakeoff | None, suffix: str) -> StepPart | None:
+    """Which coat, lift or grit of its step a task is, in words."""
     parts = takeoff.parts if takeoff is not None else ()
     return next((part for part in parts if part.suffix == suffix), None)
 
@@ -116,19 +127,26 @@ def lines_of(basis: Basis, task: Task) -> tuple[str, ...]:
     step = basis.steps.get((task.owner, task.step))
     quantities = basis.takeoff.steps.get((task.owner, task.step))
     part = part_of(quantities, task.part)
-    lines = [effort(basis, task)]
+    batches = batches_of(basis, task)
+    sizes = _sizes(basis, quantities, step) if part is None or _is_first(quantities, part) else ""
+    lines = [effort(basis, task) if batches else joined(effort(basis, task), sizes)]
     if step is not None and step.instruction:
         lines.append(step.instruction)
-    lines.append(batches_of(basis, task))
-    if part is not None and part.depth is not None:
+    lines.append(joined(batches, sizes) if batches else "")
+    if part is not None and part.depth is not None and part.suffix.startswith("lift-"):
         lines.append(f"this lift {amounts.length(part.depth, basis.units)} deep")
-    if quantities is not None and (part is None or part is quantities.parts[0]):
-        lines += _quantities(basis, quantities, many=len(quantities.parts) > 1)
+    if quantities is not None and (part is None or _is_first(quantities, part)):
+        lines.append(_stores(basis, quantities))
     lines += _spells(basis, task)
     if step is not None:
         lines += [*step.notes, *([f"keep at {_at(step, basis.units)}"] if step.at is not None else [])]
     lines += [_done(basis, done) for done in done_of(basis.spec, task)]
     return tuple(line for line in lines if line)
+
+
+def joined(*texts: str) -> str:
+    """Those that say something, on one line."""
+    return "; ".join(text for text in texts if text)
 
 
 def effort(basis: Basis, task: Task) -> str:
@@ -142,7 +160,7 @@ def effort(basis: Basis, task: Task) -> str:
         people(task.crew),
         f"using {', '.join(using)}" if using else "",
     ]
-    return "; ".join(word for word in words if word)
+    return joined(*words)
 
 
 def _at(step: Step, units: str) -> str:
@@ -158,24 +176,35 @@ def batches_of(basis: Basis, task: Task) -> str:
     return f"{count} batch{'es' if count != 1 else ''}: sheet BATCH {task.owner}.{task.step}"
 
 
-def _quantities(basis: Basis, quantities: StepTakeoff, *, many: bool) -> list[str]:
-    units = basis.units
+def _is_first(quantities: StepTakeoff | None, part: StepPart) -> bool:
+    return quantities is not None and part is quantities.parts[0]
+
+
+def _sizes(basis: Basis, quantities: StepTakeoff | None, step: Step | None) -> str:
+    """`0.528 m2, 41.1 mL, 79.2 g`, of all coats, lifts or grits together."""
+    if quantities is None:
+        return ""
+    units, material = basis.units, step.material if step is not None else None
     sizes = [
         amounts.area(quantities.area, units) if quantities.area else "",
-        amounts.volume(quantities.volume, units) if quantities.volume else "",
+        volume_text(basis.spec, material, quantities.volume, units) if quantities.volume else "",
         amounts.mass(quantities.mass, units) if quantities.mass else "",
     ]
-    lines = []
-    if any(sizes):
-        lines.append(f"{'in all ' if many else ''}{', '.join(size for size in sizes if size)}")
-    if not any(part.batches for part in quantities.parts) and quantities.uses:
-        uses = [
-            f"{_use(use.gross, use.dimension, units)} {called(basis.spec, use.stock)}"
-            for use in quantities.uses
-        ]
-        waste = f", waste {amounts.share(quantities.waste)} in it" if quantities.waste else ""
-        lines.append(f"from the stores{', in all' if many else ''}: {', '.join(uses)}{waste}")
-    return lines
+    told = ", ".join(size for size in sizes if size)
+    return f"in all {told}" if told and len(quantities.parts) > 1 else told
+
+
+def _stores(basis: Basis, quantities: StepTakeoff) -> str:
+    """What is fetched for a step that mixes no batches."""
+    if any(part.batches for part in quantities.parts) or not quantities.uses:
+        return ""
+    uses = [
+        f"{_use(use.gross, use.dimension, basis.units)} {called(basis.spec, use.stock)}"
+        for use in quantities.uses
+    ]
+    waste = f", waste {amounts.share(quantities.waste)} in it" if quantities.waste else ""
+    many = len(quantities.parts) > 1
+    return f"from the stores{', in all' if many else ''}: {', '.join(uses)}{waste}"
 
 
 def _use(gross: Fraction, dimension: Dimension, units: str) -> str:
@@ -234,6 +263,7 @@ def body_text(piece: Piece, units: str) -> str:
 
 
 def count_text(count: int, mirrored: int) -> str:
+    """A count with its word, one or many: `1 casting`, `2 castings`."""
     return f"{count} and {mirrored} mirrored" if mirrored else str(count)
 
 

@@ -15,21 +15,29 @@ class Align(StrEnum):
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Column:
     """`key` is the name in CSV and JSON (snake_case); `title` the head on paper, with its unit.
-    share: the column's part of the width. blank: left empty for the crew to write in."""
+    share: the column's part of the width. blank: left empty for the crew to write in. spare: 0 for a column
+    that is always shown; where a terminal is too narrow, the highest go first."""
 
     key: str
     title: str
     align: Align = Align.LEFT
     share: float = 1.0
     blank: bool = False
+    spare: int = 0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Row:
-    """cells: one text a column. strong: a total or a critical row, told apart by weight and a mark."""
+    """cells: one text a column. strong: a total or a critical row, told apart by weight and a mark.
+    data: (column key, text) where programs need another text than people: dates and times in ISO 8601.
+    ticked: whether the columns to write in have boxes on this row; a total has none.
+    trace: the name that traces its chief figure, "" where it has none."""
 
     cells: tuple[str, ...]
     strong: bool = False
+    data: tuple[tuple[str, str], ...] = ()
+    ticked: bool = True
+    trace: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -95,6 +103,8 @@ class Item:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Items:
+    """Lines to work from, in order, under one title."""
+
     items: tuple[Item, ...]
     title: str | None = None
 
@@ -135,7 +145,32 @@ class Chart:
     rows: tuple[ChartRow, ...]
 
 
-Block = Table | Prose | Caution | Facts | WriteIn | Items | Chart
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LaidOut:
+    """A panel on a drawn sheet: its near left corner and its size, um; number: as the table beside it."""
+
+    number: str
+    x: int
+    y: int
+    along: int
+    across: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Layout:
+    """A stock sheet with the panels that are cut from it, drawn to scale. Sizes in um; side and end: what is
+    written along its two sides; grain: "along", "across" or "" where there is none."""
+
+    title: str
+    along: int
+    across: int
+    side: str
+    end: str
+    panels: tuple[LaidOut, ...]
+    grain: str = ""
+
+
+Block = Table | Prose | Caution | Facts | WriteIn | Items | Chart | Layout
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -1,8 +1,9 @@
 """Weigh-outs as the scale or the jug shows them."""
 
+from collections.abc import Sequence
 from fractions import Fraction
 
-from castlang.sheets.amounts import FLUID_OUNCE, LITRE, OUNCE, POUND, US, brief, fixed
+from castlang.sheets.amounts import FLUID_OUNCE, LITRE, OUNCE, POUND, US, fixed
 
 
 def scale_unit(greatest: Fraction, by_volume: bool, units: str) -> str:
@@ -16,40 +17,45 @@ def scale_unit(greatest: Fraction, by_volume: bool, units: str) -> str:
     return "g" if greatest < 2 else "kg"
 
 
-def scale_reading(si: Fraction, unit: str) -> str:
-    """What the scale or the jug shows, as given: no digit of a metric scale is dropped down to 0.1 mg.
+def scale_readings(values: Sequence[Fraction], unit: str) -> tuple[str, ...]:
+    """What the scale or the jug shows, all with the same decimals: as many as the finest reading needs.
 
-    US readings are told to a hundredth of an ounce.
+    No digit of a metric scale is dropped down to 0.1 mg. US readings are told to a hundredth of an ounce, to
+    a thousandth where one is below an ounce.
     """
-    match unit:
-        case "kg":
-            return _exact(si, 3)
-        case "g":
-            return _exact(si * 1000, 0)
-        case "L":
-            return _exact(si / LITRE, 3)
-        case "mL":
-            return _exact(si / LITRE * 1000, 0)
-        case "oz":
-            return brief(si / OUNCE, 2)
-        case "fl-oz":
-            return brief(si / FLUID_OUNCE, 2)
-        case "lb oz":
-            return _compound(si / OUNCE, 16, "lb", "oz")
-        case _:
-            return _compound(si / FLUID_OUNCE, 32, "qt", "fl-oz")
+    small, least, most = _SCALES[unit]
+    told = [value / small for value in values]
+    if unit in _US_SCALES and any(0 < value < 1 for value in told):
+        most += 1
+    places = max((_places(value, least, most) for value in told), default=least)
+    return tuple(_reading(value, unit, places) for value in told)
 
 
-def _exact(value: Fraction, least_places: int) -> str:
-    for places in range(least_places, least_places + 4):
-        if value * 10**places == round(value * 10**places):
-            return fixed(value, places)
-    return fixed(value, least_places + 1)
+# The smallest unit of a reading in SI, and the least and most decimals that it is told with.
+_SCALES = {
+    "kg": (Fraction(1), 3, 6),
+    "g": (Fraction(1, 1000), 0, 3),
+    "L": (LITRE, 3, 6),
+    "mL": (LITRE / 1000, 0, 3),
+    "oz": (OUNCE, 0, 2),
+    "lb oz": (OUNCE, 0, 2),
+    "fl-oz": (FLUID_OUNCE, 0, 2),
+    "qt fl-oz": (FLUID_OUNCE, 0, 2),
+}
+_US_SCALES = frozenset({"oz", "lb oz", "fl-oz", "qt fl-oz"})
+_SMALL_IN_GREAT = {"lb oz": 16, "qt fl-oz": 32}
 
 
-def _compound(small: Fraction, size: int, great: str, little: str) -> str:
-    hundredths = round(small * 100)
-    whole, rest = divmod(hundredths, size * 100)
-    if not whole:
-        return f"{brief(Fraction(rest, 100), 2)} {little}"
-    return f"{whole} {great} {brief(Fraction(rest, 100), 2)} {little}" if rest else f"{whole} {great}"
+def _places(value: Fraction, least: int, most: int) -> int:
+    """The fewest decimals that tell the same as `most`."""
+    told = Fraction(round(value * 10**most), 10**most)
+    return next((n for n in range(least, most) if told * 10**n == round(told * 10**n)), most)
+
+
+def _reading(small: Fraction, unit: str, places: int) -> str:
+    if unit not in _SMALL_IN_GREAT:
+        return fixed(small, places)
+    great, little = unit.split(" ")
+    whole, rest = divmod(round(small * 10**places), _SMALL_IN_GREAT[unit] * 10**places)
+    told = f"{fixed(Fraction(rest, 10**places), places)} {little}"
+    return f"{whole} {great} {told}" if whole else told

@@ -1,8 +1,8 @@
 """The schedule: a drawn chart, every step with its slack, and the chain that sets the finish."""
 
-from castlang.plan.model import Link, Task, Why
+from castlang.plan.model import Link, Placed, Task, Why
 from castlang.sheets import times
-from castlang.sheets.basis import Basis, called
+from castlang.sheets.basis import Basis, called, is_arrival
 from castlang.sheets.chart import chart_of
 from castlang.sheets.instructions import people
 from castlang.sheets.model import Align, Column, Facts, Prose, Row, Sheet, Table
@@ -11,8 +11,7 @@ from castlang.sheets.waits import WORDS
 CODE = "PLAN"
 MARK = "critical"
 
-# What holds a start back by itself, whatever step went before.
-ALONE = frozenset({Why.DATE, Why.ARRIVAL, Why.HOURS})
+THEN = ", then "  # before what a link waits for after its reason
 
 
 def schedule_sheets(basis: Basis) -> tuple[Sheet, ...]:
@@ -20,7 +19,7 @@ def schedule_sheets(basis: Basis) -> tuple[Sheet, ...]:
         code=CODE,
         title="Schedule",
         subtitle="chart, and the chain that sets the finish",
-        blocks=(_facts(basis), chart_of(basis), _method(basis), chain_table(basis)),
+        blocks=(_facts(basis), chart_of(basis), _method(basis), chain_table(basis), *_chain_slack(basis)),
         landscape=True,
         outline=0,
         section="Schedule",
@@ -50,7 +49,7 @@ def due_text(basis: Basis) -> str:
 def _facts(basis: Basis) -> Facts:
     plan = basis.plan
     pairs = [
-        ("start", basis.moment(min((placed.start for placed in plan.placed), default=0))),
+        ("start", basis.moment(basis.first_work)),
         ("finish", basis.moment(plan.finish)),
     ]
     if basis.spec.build.due is not None:
@@ -70,6 +69,17 @@ def _method(basis: Basis) -> Prose:
     return Prose(title="How the plan was made", lines=(f"{made} {bound}",))
 
 
+def _chain_slack(basis: Basis) -> tuple[Prose, ...]:
+    """Why a step of the chain can have slack; nothing where none has."""
+    if not any(basis.placed[link.task].slack for link in basis.plan.critical):
+        return ()
+    told = (
+        "A step of the chain can have slack of its own: behind it the chain waits for something else, such as"
+        " the shop to open or a delivery, and the step may start so much later without moving the finish."
+    )
+    return (Prose(lines=(told,)),)
+
+
 # ---------------------------------------------------------------- tables
 
 
@@ -79,13 +89,13 @@ def plan_table(basis: Basis) -> Table:
         title="Steps of the plan",
         columns=(
             Column(key="start", title="start", share=1.5),
-            Column(key="end", title="end", share=1.5),
+            Column(key="end", title="end", share=1.4, spare=2),
             Column(key="step", title="step", share=3),
             Column(key="work", title="work", align=Align.RIGHT, share=1),
-            Column(key="people", title="people", share=1.4),
-            Column(key="stations", title="stations", share=1.6),
+            Column(key="people", title="people", share=1.4, spare=1),
+            Column(key="stations", title="stations", share=1.6, spare=3),
             Column(key="slack", title="slack", align=Align.RIGHT, share=1.2),
-            Column(key="critical", title="chain", share=0.9),
+            Column(key="critical", title="chain", share=0.9, spare=4),
         ),
         rows=tuple(_row(basis, task) for task in basis.run),
         empty="no step in this build",
@@ -98,27 +108,38 @@ def _row(basis: Basis, task: Task) -> Row:
     return Row(
         cells=(
             basis.moment(placed.start),
-            basis.moment(placed.end),
+            basis.moment_after(placed.start, placed.end),
             task.name,
             times.span(task.minutes) if task.minutes else "",
             people(task.crew).removeprefix("by "),
             ", ".join(called(basis.spec, need.resource) for need in task.needs),
-            times.span(placed.slack) if placed.slack else "none",
+            _slack(placed),
             MARK if critical else "",
         ),
         strong=critical,
+        data=(
+            ("start", basis.iso(placed.start)),
+            ("end", basis.iso(placed.end)),
+            ("slack", times.span(placed.slack)),
+        ),
+        trace=f"start.{task.name}",
     )
+
+
+def _slack(placed: Placed) -> str:
+    return times.about(placed.slack) if placed.slack else "none"
 
 
 def chain_table(basis: Basis) -> Table:
     return Table(
         key="critical-chain",
-        title="The chain that sets the finish: a minute lost here is a minute lost at the end",
+        title="The chain that sets the finish",
         columns=(
             Column(key="start", title="start", share=1.5),
             Column(key="step", title="step", share=2.6),
             Column(key="because", title="could not start sooner, because", share=5),
             Column(key="gap", title="time between", align=Align.RIGHT, share=1.2),
+            Column(key="slack", title="slack", align=Align.RIGHT, share=1.1),
         ),
         rows=tuple(_link_row(basis, link) for link in basis.plan.critical),
         empty="no step in this build",
@@ -127,17 +148,34 @@ def chain_table(basis: Basis) -> Table:
 
 def _link_row(basis: Basis, link: Link) -> Row:
     gap = times.span(link.gap) if link.before is not None and link.gap > 0 else ""
-    start = basis.moment(basis.placed[link.task].start)
-    return Row(cells=(start, link.task, reason(link), gap))
+    placed = basis.placed[link.task]
+    return Row(
+        cells=(basis.moment(placed.start), link.task, reason(basis, link), gap, _slack(placed)),
+        data=(("start", basis.iso(placed.start)), ("slack", times.span(placed.slack))),
+        trace=f"start.{link.task}",
+    )
 
 
-def reason(link: Link) -> str:
+def reason(basis: Basis, link: Link) -> str:
     """Why a link of the chain could not start sooner, in shop words."""
-    words = WORDS[link.why]
+    task = next(task for task in basis.run if task.name == link.task)
     if link.before is None:
-        return link.says or words
-    if link.why in ALONE:
-        return f"{words}, after {link.before}"
-    if link.before in link.says:
-        return link.says
-    return f"{words} {link.before}: {link.says}" if link.says else f"{words} {link.before}"
+        return _delivered(basis, task) if is_arrival(task) else link.says or WORDS[link.why]
+    what, then, rest = link.says.partition(THEN)
+    if what and " " not in what:
+        return f"{_holder(basis, what)} {link.before}{then}{rest}"
+    return link.says.removeprefix(f"{link.task} ") or f"{WORDS[link.why]} {link.before}"
+
+
+def _delivered(basis: Basis, task: Task) -> str:
+    thing = basis.spec.stocks.get(task.owner) or basis.spec.fittings.get(task.owner)
+    ordered = (thing.ordered if thing is not None else None) or basis.spec.build.start
+    return f"delivered then, if ordered {times.day(ordered)}"
+
+
+def _holder(basis: Basis, name: str) -> str:
+    """What was not free: a station, mold or temporary work, or people, all or of one role."""
+    if name in basis.spec.stations or name in basis.spec.molds:
+        return f"{called(basis.spec, name)} is held by"
+    roles = {gang.role for gang in basis.spec.build.crew}
+    return f"the {name} is busy with" if name in roles else WORDS[Why.CREW]

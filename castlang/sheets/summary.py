@@ -10,8 +10,9 @@ def summary_lines(spec: Spec, plan: Plan, assumed: int, waived: int) -> tuple[st
     pieces = sum(p.count + p.mirrored for p in spec.pieces.values())
     steps = sum(1 for task in plan.network.tasks if task.crew)
     due = "" if spec.build.due is None else f", due {spec.build.due.isoformat()}"
+    name = spec.build.label or spec.build.name
     return (
-        f"{spec.build.label or spec.build.name}: {pieces} {'piece' if pieces == 1 else 'pieces'}, {steps} steps of work",
+        f"{name}: {pieces} {'piece' if pieces == 1 else 'pieces'}, {steps} steps of work",
         f"ends {moment_text(plan.network.hours.start, plan.finish)}{due}",
         f"{assumed} assumed, {waived} waived; the binder's cover lists them",
     )

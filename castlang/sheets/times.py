@@ -53,6 +53,17 @@ def moment_after(start: date, first: int, second: int, units: str) -> str:
     return moment(start, second, units)
 
 
+def iso(start: date, minute: int) -> str:
+    """A minute of the plan for programs, ISO 8601: `2027-02-01T07:30`."""
+    clock_time = f"{minute % DAY // 60:02d}:{minute % 60:02d}"
+    return f"{date_of(start, minute).isoformat()}T{clock_time}"
+
+
+def about(minutes: int) -> str:
+    """A span, from two days on down to the whole hour: `23 h 11 min`, `4 days 23 h`."""
+    return span(minutes if abs(minutes) < 2 * DAY else minutes // 60 * 60)
+
+
 def span(minutes: int) -> str:
     """`35 min`, `2 h 15 min`, `18 h`, `3 days`, `2 days 6 h`: hours up to two days, then days."""
     if minutes < 0:

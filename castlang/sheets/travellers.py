@@ -1,28 +1,28 @@
 """Travellers: one for each copy of a piece, each mold and temporary work, each job. It goes with the work."""
 
-from castlang.plan.model import Task
+from castlang.plan.model import GapEdge, Task
 from castlang.sheets import amounts
 from castlang.sheets.basis import Basis, Owner, called, copy_order, is_arrival, owner_of, with_copy
 from castlang.sheets.cautions import cautions_of, titles_of
+from castlang.sheets.cut_list import panels_table
 from castlang.sheets.hazards import hazards_of_gap, hazards_of_step, unique
 from castlang.sheets.instructions import body_text, lines_of, shape_text, task_title
 from castlang.sheets.model import (
-    Align,
     Block,
-    Column,
     Facts,
     Item,
     Items,
     Prose,
-    Row,
     Sheet,
-    Table,
     WriteIn,
 )
 from castlang.sheets.waits import bounds, gaps_of, passing_into, texts_of, until, wait_items
-from castlang.spec.model import Job, Mold, Piece
+from castlang.spec.model import Job, Mold, Piece, StepKind
 
 SECTIONS = {"PIECE": "Pieces", "MOLD": "Molds", "TEMP": "Temporary", "JOB": "Jobs"}
+
+# Steps that are ticked alone: nobody asks later when a sheet of plastic was pulled over.
+UNRECORDED = frozenset({StepKind.COVER, StepKind.UNCOVER, StepKind.TAKE, StepKind.FREE})
 
 
 def travellers(basis: Basis) -> tuple[Sheet, ...]:
@@ -38,10 +38,14 @@ def travellers(basis: Basis) -> tuple[Sheet, ...]:
     rank = {kind: index for index, kind in enumerate(("MOLD", "TEMP", "PIECE", "JOB"))}
     first = {name: index for index, (name, _) in reversed(list(enumerate(order)))}
     order.sort(key=lambda key: (rank[kinds[key[0]]], first[key[0]], copy_order(key[1])))
-    return tuple(_sheet(basis, name, copy, tuple(groups[(name, copy)])) for name, copy in order)
+    told: dict[str, str] = {}
+    for name, copy in order:
+        told.setdefault(name, _code(basis, name, copy))
+    return tuple(_sheet(basis, name, copy, tuple(groups[(name, copy)]), told[name]) for name, copy in order)
 
 
 def kind_of(owner: Owner | None) -> str:
+    """Whether an owner is a mold, a temporary work, a piece or a job."""
     match owner:
         case Piece():
             return "PIECE"
@@ -60,21 +64,26 @@ def _code(basis: Basis, owner: str, copy: str) -> str:
     return f"{kind_of(owner_of(basis.spec, owner))} {with_copy(owner, copy)}"
 
 
-def _sheet(basis: Basis, name: str, copy: str, tasks: tuple[Task, ...]) -> Sheet:
+def _sheet(basis: Basis, name: str, copy: str, tasks: tuple[Task, ...], told: str) -> Sheet:
+    """`told`: the sheet of the first copy, which alone bears what is the same for all: the shape, the notes
+    and the cautions in full. The others point to it; each line of work keeps its warnings."""
     owner = owner_of(basis.spec, name)
     kind = kind_of(owner)
     numbered = f", {copy}" if copy else ""
-    blocks: list[Block] = [_facts(basis, owner, copy, tasks)]
-    if owner is not None and owner.notes:
+    words, code = hazards_of(basis, tasks), _code(basis, name, copy)
+    first = code == told
+    blocks: list[Block] = [_facts(basis, owner, copy, tasks, None if first else told)]
+    if owner is not None and owner.notes and first:
         blocks.append(Prose(title="Notes", lines=owner.notes, points=True))
-    if isinstance(owner, Mold) and owner.panels:
-        blocks.append(_cut_list(basis, owner))
-    items = [item for task in tasks for item in items_of(basis, task, full=False)]
+    if isinstance(owner, Mold) and any(panel.mold == name for panel in basis.takeoff.panels):
+        blocks.append(panels_table(basis, name))
+    items = [item for task in tasks for item in items_of(basis, task)]
     blocks.append(Items(items=tuple(items)))
-    blocks.append(WriteIn(lines=(("checked by", 0.5), ("date", 0.5), ("what was different", 1.0))))
-    blocks += cautions_of(hazards_of(basis, tasks), basis.units)
+    blocks.append(WriteIn(lines=(("checked by", 0.25), ("date", 0.2), ("what was different", 0.55))))
+    if first:
+        blocks += cautions_of(words, basis.units)
     return Sheet(
-        code=_code(basis, name, copy),
+        code=code,
         title=f"{called(basis.spec, name)}{numbered}",
         subtitle=with_copy(name, copy),
         blocks=tuple(blocks),
@@ -85,11 +94,15 @@ def _sheet(basis: Basis, name: str, copy: str, tasks: tuple[Task, ...]) -> Sheet
 # ---------------------------------------------------------------- the head of a sheet
 
 
-def _facts(basis: Basis, owner: Owner | None, copy: str, tasks: tuple[Task, ...]) -> Facts:
+def _facts(basis: Basis, owner: Owner | None, copy: str, tasks: tuple[Task, ...], told: str | None) -> Facts:
+    """told: the sheet that bears the rest; None for the first copy's own."""
     begin = min(basis.placed[task.name].start for task in tasks)
     end = max(basis.placed[task.name].end for task in tasks)
     pairs = [("from", basis.moment(begin)), ("to", basis.moment(end))]
-    if isinstance(owner, Piece):
+    if told is not None:
+        pairs += [("hand", "mirrored")] if copy.startswith("m") else []
+        pairs.append(("shape, notes, cautions in full", f"sheet {told}"))
+    elif isinstance(owner, Piece):
         pairs += _piece_facts(basis, owner, copy)
     elif isinstance(owner, Mold):
         pairs += _mold_facts(basis, owner)
@@ -133,37 +146,8 @@ def _mold_facts(basis: Basis, mold: Mold) -> list[tuple[str, str]]:
     for edge in mold.edges:
         pairs.append(("edges", f"{edge.kind} {amounts.length(edge.size, basis.units)}"))
     if mold.lasts is not None:
-        pairs.append(("lasts", f"{mold.lasts} castings"))
+        pairs.append(("lasts", f"{mold.lasts} casting{'s' if mold.lasts != 1 else ''}"))
     return pairs
-
-
-def _cut_list(basis: Basis, mold: Mold) -> Table:
-    units = basis.units
-    return Table(
-        key="cut-list",
-        title="Cut list, for one",
-        columns=(
-            Column(key="panel", title="panel", share=2),
-            Column(key="count", title="count", align=Align.RIGHT, share=0.7),
-            Column(key="long", title="long", align=Align.RIGHT),
-            Column(key="wide", title="wide", align=Align.RIGHT),
-            Column(key="board", title="of", share=2),
-            Column(key="cut", title="cut", share=0.7, blank=True),
-        ),
-        rows=tuple(
-            Row(
-                cells=(
-                    panel.name,
-                    str(panel.count),
-                    amounts.length(panel.long, units),
-                    amounts.length(panel.wide, units),
-                    called(basis.spec, panel.stock or mold.board or ""),
-                    "",
-                )
-            )
-            for panel in mold.panels
-        ),
-    )
 
 
 # ---------------------------------------------------------------- the work
@@ -179,22 +163,25 @@ def hazards_of(basis: Basis, tasks: tuple[Task, ...]) -> tuple[str, ...]:
     return unique(words)
 
 
-def items_of(basis: Basis, task: Task, *, full: bool) -> tuple[Item, ...]:
-    """The waits above a task, then the task. `full` names the owner and copy, as day sheets and jobs need."""
-    return (*wait_items(basis, task), item_of(basis, task, full=full or task.owner in basis.spec.jobs))
+def items_of(basis: Basis, task: Task) -> tuple[Item, ...]:
+    """The waits above a task, then the task, as they stand on its traveller."""
+    above = passing_into(basis, task.name)
+    return (*wait_items(basis, task), item_of(basis, task, full=task.owner in basis.spec.jobs, above=above))
 
 
-def item_of(basis: Basis, task: Task, *, full: bool) -> Item:
+def item_of(basis: Basis, task: Task, *, full: bool, above: tuple[GapEdge, ...] = ()) -> Item:
+    """`full` names the owner and copy, as day sheets and jobs need. above: the waits that stand over it."""
     step = basis.steps.get((task.owner, task.step))
     words = hazards_of_step(basis.spec, step) if step is not None else ()
     loose = () if passing_into(basis, task.name) else gaps_of(basis, task)
     words = unique([*words, *(word for gap in loose for word in hazards_of_gap(gap))])
-    boxes = ("began", "ended", "by") if task.minutes else ()
+    recorded = task.minutes and (step is None or step.kind not in UNRECORDED)
+    boxes = ("began", "ended", "by") if recorded else ()
     return Item(
         when=basis.moment(basis.placed[task.name].start),
         what=task_title(basis, task, full=full),
         until=until(basis, task),
-        lines=(*lines_of(basis, task), *bounds(basis, task), *texts_of(loose)),
+        lines=(*lines_of(basis, task), *bounds(basis, task, above), *texts_of(loose, basis.units)),
         write=(*boxes, *(step.writes if step is not None else ()), *(w for gap in loose for w in gap.writes)),
         caution=titles_of(words),
         critical=task.name in basis.critical,

@@ -3,10 +3,11 @@
 from dataclasses import dataclass
 
 from castlang.plan.model import GapEdge, Point, Task, Why
-from castlang.sheets import times
+from castlang.sheets import amounts, times
 from castlang.sheets.basis import Basis, is_ready
 from castlang.sheets.cautions import titles_of
 from castlang.sheets.hazards import hazards_of_gap
+from castlang.sheets.instructions import people
 from castlang.sheets.model import Item
 from castlang.spec.model import Gap
 
@@ -60,7 +61,20 @@ def span_of(edge: GapEdge) -> str:
 
 def says(edge: GapEdge) -> str:
     """The reason of a gap in shop words."""
-    return edge.says or f"{NOUNS.get(edge.why, edge.why.value)} after {edge.before}"
+    told = edge.says.removeprefix(f"{edge.after} ")
+    return told or f"{NOUNS.get(edge.why, edge.why.value)} after {edge.before}"
+
+
+def limit_of(edge: GapEdge) -> str:
+    """The reason of a gap with its longest time: `cure of shell.skin, 3 days at most`, `within 45 min after
+    back-1.start`."""
+    told = says(edge)
+    if edge.longest is None:
+        return told
+    longest = times.span(edge.longest)
+    if told.startswith("within "):
+        return f"within {longest} {told.removeprefix('within ')}"
+    return f"{told}, {longest} at most"
 
 
 def passes(edge: GapEdge) -> bool:
@@ -91,9 +105,8 @@ def closings(basis: Basis, task: Task) -> tuple[Closing, ...]:
     found: list[Closing] = []
     for edge in basis.into[task.name]:
         if edge.longest is not None:
-            found.append(
-                Closing(minute=_begin(basis, edge) + edge.longest, point=edge.after_point, says=says(edge))
-            )
+            minute = _begin(basis, edge) + edge.longest
+            found.append(Closing(minute=minute, point=edge.after_point, says=limit_of(edge)))
     if task.latest is not None:
         found.append(Closing(minute=task.latest, point=Point.END, says="latest time told in the build"))
     soonest = [
@@ -103,20 +116,27 @@ def closings(basis: Basis, task: Task) -> tuple[Closing, ...]:
     return tuple(closing for closing in soonest if closing is not None)
 
 
-def until(basis: Basis, task: Task) -> str:
+def until(basis: Basis, task: Task, at: int | None = None) -> str:
     """The moment by which the task must have started, or else ended; empty when nothing closes. The day
-    stands before a time on another day than the task's start."""
-    closing = next(iter(closings(basis, task)), None)
-    if closing is None:
-        return ""
-    return basis.moment_after(basis.placed[task.name].start, closing.minute)
+    stands before a time on another day than `at`, the task's start if left out; once it has begun, only its
+    end can come too late."""
+    start = basis.placed[task.name].start
+    shown = start if at is None else at
+    closing = next((c for c in closings(basis, task) if shown <= start or c.point is Point.END), None)
+    return "" if closing is None else basis.moment_after(shown, closing.minute)
 
 
-def bounds(basis: Basis, task: Task) -> tuple[str, ...]:
-    """Lines that say between when and when, and why: windows, longest waits, dates told in the build."""
+def bounds(basis: Basis, task: Task, shown: tuple[GapEdge, ...] = ()) -> tuple[str, ...]:
+    """Lines that say between when and when, and why: windows, longest waits, dates told in the build.
+
+    shown: the waits that stand above the task on its sheet, and say it themselves. What is to be covered at
+    once has no line: the time by which it must start says it.
+    """
     start = basis.placed[task.name].start
     lines = []
     for edge in basis.into[task.name]:
+        if edge in shown or edge.why is Why.COVER:
+            continue
         point, begin = edge.after_point.value, _begin(basis, edge)
         least = basis.moment_after(start, begin + edge.least) if edge.least > 0 and not passes(edge) else ""
         longest = basis.moment_after(start, begin + edge.longest) if edge.longest is not None else ""
@@ -125,12 +145,26 @@ def bounds(basis: Basis, task: Task) -> tuple[str, ...]:
         elif least:
             lines.append(f"{point} not before {least}: {says(edge)}, {span_of(edge)}")
         elif longest:
-            lines.append(f"{point} by {longest}: {says(edge)}, {span_of(edge)}")
+            lines.append(f"{point} by {longest}: {limit_of(edge)}")
     if task.earliest is not None:
-        lines.append(f"start not before {basis.moment_after(start, task.earliest)}: told in the build")
+        lines.append(f"start not before {_from(basis, task.earliest)}: told in the build")
     if task.latest is not None:
-        lines.append(f"end by {basis.moment_after(start, task.latest)}: told in the build")
+        lines.append(f"end by {_to(basis, task.latest)}: told in the build")
     return tuple(dict.fromkeys(lines))
+
+
+def _from(basis: Basis, minute: int) -> str:
+    """A date told in the build: the day alone where it tells no time."""
+    if minute % times.DAY:
+        return basis.moment(minute)
+    return times.day(times.date_of(basis.plan.network.hours.start, minute))
+
+
+def _to(basis: Basis, minute: int) -> str:
+    """A date told in the build as the last: the end of the day where it tells no time."""
+    if minute % times.DAY:
+        return basis.moment(minute)
+    return f"the end of {times.day(times.date_of(basis.plan.network.hours.start, minute - 1))}"
 
 
 def gaps_of(basis: Basis, task: Task) -> tuple[Gap, ...]:
@@ -143,8 +177,20 @@ def gaps_of(basis: Basis, task: Task) -> tuple[Gap, ...]:
     return basis.gaps_above.get((task.owner, task.step), ())
 
 
-def texts_of(gaps: tuple[Gap, ...]) -> tuple[str, ...]:
-    return tuple(text for gap in gaps for text in (gap.text or "", *gap.notes) if text)
+def texts_of(gaps: tuple[Gap, ...], units: str) -> tuple[str, ...]:
+    """How the waits are kept, and what was written for whoever keeps them."""
+    return tuple(text for gap in gaps for text in (_kept(gap, units), gap.text or "", *gap.notes) if text)
+
+
+def _kept(gap: Gap, units: str) -> str:
+    """`at 20 degC, covered, tend every 4 h by 1`."""
+    words = [
+        f"until {amounts.pressure(gap.until, units)}" if gap.until is not None else "",
+        f"at {amounts.temperature(gap.at, units)}" if gap.at is not None else "",
+        {True: "covered", False: "open", None: ""}[gap.covered],
+        f"tend every {times.seconds(gap.tend[0])} {people(gap.tend[1])}" if gap.tend is not None else "",
+    ]
+    return ", ".join(word for word in words if word)
 
 
 def wait_items(basis: Basis, task: Task) -> tuple[Item, ...]:
@@ -159,7 +205,7 @@ def wait_items(basis: Basis, task: Task) -> tuple[Item, ...]:
                 when=basis.moment(begin),
                 what=f"{says(edge)}: {span_of(edge)}",
                 until=basis.moment_after(begin, begin + edge.longest) if edge.longest is not None else "",
-                lines=(*_least(basis, begin, edge.least), *texts_of(told)),
+                lines=_lines(basis, begin, edge.least, told),
                 write=tuple(write for gap in told for write in gap.writes),
                 caution=titles_of(tuple(word for gap in told for word in hazards_of_gap(gap))),
                 critical=task.name in basis.critical and _binds(basis, task, edge),
@@ -169,8 +215,11 @@ def wait_items(basis: Basis, task: Task) -> tuple[Item, ...]:
     return tuple(items)
 
 
-def _least(basis: Basis, begin: int, least: int) -> tuple[str, ...]:
-    return (f"at least to {basis.moment_after(begin, begin + least)}",) if least else ()
+def _lines(basis: Basis, begin: int, least: int, told: tuple[Gap, ...]) -> tuple[str, ...]:
+    """`at least to 05:40; at 20 degC, covered; Keep the sheet on.`: a wait is kept short on its sheet."""
+    words = [f"at least to {basis.moment_after(begin, begin + least)}"] if least else []
+    words += texts_of(told, basis.units)
+    return ("; ".join(words),) if words else ()
 
 
 def _binds(basis: Basis, task: Task, edge: GapEdge) -> bool:

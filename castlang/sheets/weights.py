@@ -1,5 +1,6 @@
 """Weights: what pieces weigh, what each lift asks of people, what fittings carry."""
 
+from dataclasses import replace
 from fractions import Fraction
 
 from castlang.sheets import amounts
@@ -7,14 +8,10 @@ from castlang.sheets.basis import Basis, called
 from castlang.sheets.cautions import CEILING, caution_of
 from castlang.sheets.instructions import count_text
 from castlang.sheets.model import Align, Block, Column, Prose, Row, Sheet, Table
+from castlang.takeoff.lifting import load_constant
 from castlang.takeoff.model import Bearing, Lift, PieceTakeoff
 
 CODE = "WEIGHTS"
-
-# Load constant of the revised lifting equation, DHHS (NIOSH) 94-110, 1994. The two are the manual's own
-# figures, each for its system of units; they are not exact conversions of one another.
-LOAD_CONSTANT_KG = Fraction(23)
-LOAD_CONSTANT_LB = Fraction(51)
 
 SOURCES = {
     "shape": "from its shape",
@@ -34,7 +31,11 @@ def weights_sheet(basis: Basis) -> Sheet:
                 )
             )
         )
-    blocks += [bearings_table(basis), caution_of("lifting", basis.units)]
+    blocks.append(bearings_table(basis))
+    if basis.takeoff.shipments:
+        blocks.append(shipments_table(basis))
+    blocks += indications(basis)
+    blocks.append(caution_of("lifting", basis.units))
     return Sheet(
         code=CODE,
         title="Weights and lifts",
@@ -46,15 +47,11 @@ def weights_sheet(basis: Basis) -> Sheet:
 
 
 def _reference(units: str) -> str:
-    if units == amounts.US:
-        return f"{amounts.brief(LOAD_CONSTANT_LB, 0)} lb"
-    return f"{amounts.brief(LOAD_CONSTANT_KG, 0)} kg"
+    return amounts.mass(load_constant(units), units)
 
 
 def _limit(lift: Lift, units: str) -> Fraction:
-    if lift.limit is not None:
-        return lift.limit
-    return LOAD_CONSTANT_LB * amounts.POUND if units == amounts.US else LOAD_CONSTANT_KG
+    return load_constant(units) if lift.limit is None else lift.limit
 
 
 def pieces_table(basis: Basis) -> Table:
@@ -65,9 +62,10 @@ def pieces_table(basis: Basis) -> Table:
             Column(key="piece", title="piece", share=3),
             Column(key="copies", title="copies", share=1.6),
             Column(key="volume", title="cast volume", align=Align.RIGHT, share=1.3),
-            Column(key="wet", title="wet, as cast", align=Align.RIGHT, share=1.3),
-            Column(key="dry", title="finished", align=Align.RIGHT, share=1.3),
-            Column(key="all_copies", title="finished, all", align=Align.RIGHT, share=1.3),
+            Column(key="wet", title="wet, and demolded", align=Align.RIGHT, share=1.4),
+            Column(key="dried", title="dried out, about", align=Align.RIGHT, share=1.3),
+            Column(key="dry", title="finished, at most", align=Align.RIGHT, share=1.3),
+            Column(key="all_copies", title="all, at most", align=Align.RIGHT, share=1.3),
             Column(key="found", title="found", share=1.4),
         ),
         rows=tuple(_piece_row(basis, piece) for piece in basis.takeoff.pieces.values()),
@@ -82,12 +80,14 @@ def _piece_row(basis: Basis, taken: PieceTakeoff) -> Row:
         cells=(
             called(basis.spec, taken.piece),
             count_text(piece.count, piece.mirrored),
-            amounts.volume(taken.volume, units),
+            amounts.cast_volume(taken.volume, units),
             amounts.mass(taken.wet, units),
+            amounts.mass(taken.dried, units),
             amounts.mass(taken.dry, units),
             amounts.mass(taken.dry * copies, units),
             SOURCES.get(taken.source, taken.source),
-        )
+        ),
+        trace=f"weight.{taken.piece}",
     )
 
 
@@ -111,7 +111,8 @@ def lifts_table(basis: Basis) -> Table:
 
 def _lift_row(basis: Basis, lift: Lift) -> Row:
     units, limit = basis.units, _limit(lift, basis.units)
-    over = lift.each > limit
+    over = lift.each > limit and lift.hoist is None
+    verdict = f"over by {amounts.mass(lift.each - limit, units)}: hoist or more people" if over else "within"
     shown = amounts.mass(limit, units) if lift.limit is not None else _reference(units)
     return Row(
         cells=(
@@ -121,9 +122,10 @@ def _lift_row(basis: Basis, lift: Lift) -> Row:
             str(lift.people),
             amounts.mass(lift.each, units),
             shown if lift.limit is not None else f"{shown}, reference",
-            f"over by {amounts.mass(lift.each - limit, units)}: hoist or more people" if over else "within",
+            f"on {called(basis.spec, lift.hoist)}" if lift.hoist is not None else verdict,
         ),
         strong=over,
+        trace=f"lift.{lift.step}",
     )
 
 
@@ -162,25 +164,109 @@ def _bearing_row(basis: Basis, bearing: Bearing) -> Row:
             verdict,
         ),
         strong=over,
+        trace=f"load.{bearing.step}.{bearing.fitting}",
     )
+
+
+def shipments_table(basis: Basis) -> Table:
+    """What leaves at once, crates with it where the pieces were placed on them."""
+    units = basis.units
+    rows = []
+    for shipment in basis.takeoff.shipments:
+        over = shipment.holds is not None and shipment.mass > shipment.holds
+        holds = amounts.mass(shipment.holds, units) if shipment.holds is not None else ""
+        rows.append(
+            Row(
+                cells=(
+                    shipment.step,
+                    ", ".join(called(basis.spec, name) for name in shipment.things.split(", ")),
+                    str(shipment.number),
+                    amounts.mass(shipment.mass, units),
+                    called(basis.spec, shipment.station) if shipment.station else "",
+                    holds,
+                ),
+                strong=over,
+                trace=f"shipment.{shipment.step}",
+            )
+        )
+    return Table(
+        key="shipments",
+        title="What is moved at once",
+        columns=(
+            Column(key="step", title="step", share=2),
+            Column(key="things", title="what, with its crate where it stands on one", share=3),
+            Column(key="number", title="pieces", align=Align.RIGHT, share=0.8),
+            Column(key="weight", title="weight", align=Align.RIGHT, share=1.2),
+            Column(key="with", title="with", share=1.6),
+            Column(key="holds", title="which holds", align=Align.RIGHT, share=1.2),
+        ),
+        rows=tuple(rows),
+    )
+
+
+ENGINEER = (
+    "For an indication only: no figure here says that a piece or a mold holds.",
+    "A young mix has a small part of its strength: carry a thin piece on edge or on its board.",
+    "The value to build by is a licensed engineer's.",
+)
+
+
+def indications(basis: Basis) -> list[Block]:
+    """What thin pieces and filled molds bear; nothing where there are none."""
+    units = basis.units
+    bent = [
+        Row(
+            cells=(
+                called(basis.spec, bending.piece),
+                f"flat on its two ends, {amounts.length(bending.span, units)} apart",
+                f"{amounts.length(bending.thick, units)} thick",
+                f"{amounts.pressure(bending.stress, units)} of bending",
+            ),
+            trace=f"stress.{bending.piece}",
+        )
+        for bending in basis.takeoff.bendings
+    ]
+    pressed = [
+        Row(
+            cells=(
+                head.step,
+                "on the foot of its mold, while liquid",
+                f"{amounts.length(head.depth, units)} deep",
+                amounts.head(head.pressure, units),
+            ),
+            trace=f"head.{head.step}",
+        )
+        for head in basis.takeoff.heads
+    ]
+    if not bent and not pressed:
+        return []
+    table = Table(
+        key="indications",
+        title="Indications",
+        columns=(
+            Column(key="what", title="what", share=2),
+            Column(key="how", title="how", share=3),
+            Column(key="size", title="size", share=1.4),
+            Column(key="bears", title="from its own weight", share=2),
+        ),
+        rows=(*bent, *pressed),
+    )
+    return [table, Prose(lines=ENGINEER)]
 
 
 def weights_table(basis: Basis) -> Table:
     """Pieces, lifts and bearings as one table: what it is, its weight, people, each, limit, verdict."""
     rows = [
-        Row(cells=("piece", row.cells[0], row.cells[4], "", "", "", f"wet {row.cells[3]}, {row.cells[6]}"))
+        replace(row, cells=("piece", name, dry, "", "", "", f"wet {wet}, {found}"))
         for row in pieces_table(basis).rows
+        for name, _, _, wet, _, dry, _, found in (row.cells,)
     ]
     for row in lifts_table(basis).rows:
         step, things, weight, people, each, limit, verdict = row.cells
-        rows.append(
-            Row(cells=(f"lift {step}", things, weight, people, each, limit, verdict), strong=row.strong)
-        )
+        rows.append(replace(row, cells=(f"lift {step}", things, weight, people, each, limit, verdict)))
     for row in bearings_table(basis).rows:
         step, fitting, load, carries, verdict = row.cells
-        rows.append(
-            Row(cells=(f"load in {step}", f"on {fitting}", load, "", "", carries, verdict), strong=row.strong)
-        )
+        rows.append(replace(row, cells=(f"load in {step}", f"on {fitting}", load, "", "", carries, verdict)))
     return Table(
         key="weights",
         title="Weights and lifts",
@@ -188,9 +274,9 @@ def weights_table(basis: Basis) -> Table:
             Column(key="where", title="where", share=2.2),
             Column(key="what", title="what", share=2.2),
             Column(key="weight", title="weight", align=Align.RIGHT, share=1.1),
-            Column(key="people", title="people", align=Align.RIGHT, share=0.7),
+            Column(key="people", title="people", align=Align.RIGHT, share=0.7, spare=1),
             Column(key="each", title="each carries", align=Align.RIGHT, share=1.1),
-            Column(key="limit", title="against", align=Align.RIGHT, share=1.3),
+            Column(key="limit", title="against", align=Align.RIGHT, share=1.3, spare=2),
             Column(key="verdict", title="so", share=3),
         ),
         rows=tuple(rows),

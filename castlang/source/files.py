@@ -1,9 +1,10 @@
 """Where texts come from: the disk under one folder, standard input, or a mapping in memory."""
 
+import os
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from pathlib import Path, PurePosixPath
-from typing import Protocol
+from typing import BinaryIO, Protocol
 
 MARKER = ".castlang"
 LARGEST = 64 * 1024 * 1024
@@ -29,7 +30,7 @@ class Texts:
     texts: Mapping[str, bytes] = field(default_factory=dict)
 
     def resolve(self, name: str, beside: str) -> str:
-        return str(PurePosixPath(beside).parent / name)
+        return os.path.normpath(PurePosixPath(beside).parent / name)
 
     def read(self, name: str, beside: str) -> bytes | str:
         return self.texts.get(self.resolve(name, beside), "cannot be found")
@@ -38,52 +39,43 @@ class Texts:
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Disk:
     """Files under the project's folder: the nearest above the main file that holds `.castlang`, else the
-    main file's own. `main` is the main file as given."""
+    main file's own. `main` is the main file as given; one from standard input counts as lying in the
+    folder that castlang runs in."""
 
     main: Path
 
     def root(self) -> Path:
         """The project's folder."""
-        folder = self.main.resolve().parent
+        folder = self.main.absolute().parent.resolve()
         for above in (folder, *folder.parents):
             if (above / MARKER).is_file():
                 return above
         return folder
 
     def resolve(self, name: str, beside: str) -> str:
-        folder = Path(beside).parent if beside != "<stdin>" else self.main.parent
-        joined = folder / name
-        try:
-            return str(Path(*_plain(joined.parts)))
-        except (ValueError, TypeError):
-            return str(joined)
+        folder = self.main.parent if beside == "<stdin>" else Path(beside).parent
+        return os.path.normpath(folder / name)
 
     def read(self, name: str, beside: str) -> bytes | str:
         path = Path(self.resolve(name, beside))
         try:
-            root = self.root()
-            if Path(name).is_absolute() or not path.absolute().resolve().is_relative_to(root):
-                return "lies outside the project's folder"
-            if any(p.is_symlink() for p in (path, *path.parents) if p.absolute().is_relative_to(root) and p.absolute() != root):
-                return "lies behind a link"
+            refusal = "lies outside the project's folder" if Path(name).is_absolute() else self._refusal(path)
+            if refusal is not None:
+                return refusal
             if not path.is_file():
-                return "cannot be found" if not path.exists() else "is not a file"
-            if path.stat().st_size > LARGEST:
-                return "is larger than 64 MiB"
-            return path.read_bytes()
-        except (OSError, ValueError) as error:
-            return f"cannot be read ({getattr(error, 'strerror', None) or error})"
+                return "is not a file" if path.exists() else "cannot be found"
+            with path.open("rb") as file:
+                return read_whole(file)
+        except (OSError, ValueError, RuntimeError) as error:
+            return _unreadable(error)
 
-
-def _plain(parts: tuple[str, ...]) -> list[str]:
-    """The parts of a path with `x/..` taken out, as a person would write it."""
-    plain: list[str] = []
-    for part in parts:
-        if part == ".." and plain and plain[-1] not in ("..", "/"):
-            plain.pop()
-        elif part != ".":
-            plain.append(part)
-    return plain
+    def _refusal(self, path: Path) -> str | None:
+        """Why a path may not be read: it leaves the project's folder, or a link stands in it."""
+        folder = self.main.absolute().parent
+        written = Path(os.path.normpath(folder.resolve() / os.path.relpath(path.absolute(), folder)))
+        if not written.is_relative_to(self.root()):
+            return "lies outside the project's folder"
+        return None if path.absolute().resolve() == written else "lies behind a link"
 
 
 def main_text(path: Path) -> bytes | str:
@@ -91,8 +83,19 @@ def main_text(path: Path) -> bytes | str:
     try:
         if path.is_dir():
             return "is a folder, not a file"
-        if path.stat().st_size > LARGEST:
-            return "is larger than 64 MiB"
-        return path.read_bytes()
+        with path.open("rb") as file:
+            return read_whole(file)
     except (OSError, ValueError) as error:
-        return f"cannot be read ({getattr(error, 'strerror', None) or error})"
+        return _unreadable(error)
+
+
+def read_whole(file: BinaryIO) -> bytes | str:
+    """Everything in an open file or pipe; or why not, when it is too large to be a build."""
+    data = file.read(LARGEST + 1)
+    return data if len(data) <= LARGEST else f"is larger than {LARGEST // 1024**2} MiB"
+
+
+def _unreadable(error: Exception) -> str:
+    if isinstance(error, FileNotFoundError):
+        return "cannot be found"
+    return f"cannot be read ({getattr(error, 'strerror', None) or error})"

@@ -1,16 +1,21 @@
 """Amounts, dates and times as they are written, to exact values."""
 
 import re
+from collections.abc import Mapping
+from dataclasses import replace
 from datetime import date, datetime, time, timedelta
 from fractions import Fraction
 
-from castlang.source.model import Span
+from castlang.problems.wording import either
 from castlang.spec import findings
 from castlang.spec.ledger import Ledger
 from castlang.spec.model import Window
 from castlang.spec.quantity import Dimension, Money, Quantity
 from castlang.spec.units import Unit, near_unit, unit_of
+from castlang.syntax.findings import NO_UNIT
+from castlang.syntax.grammar import keywords
 from castlang.syntax.model import Part, Word
+from castlang.syntax.wanted import shortened
 
 PAIRS = {("ft", "in"), ("lb", "oz"), ("gal", "qt"), ("days", "h"), ("h", "min")}
 """The amounts that are said side by side, the larger unit first."""
@@ -35,8 +40,29 @@ _WANTED = {
     Dimension.ANGLE: "an angle, as in 90 deg",
     Dimension.MONEY: "money, as in 21.50 EUR",
     Dimension.MONEY_RATE: "money per time, as in 44 EUR/h",
-    Dimension.COUNT: "a count, as in 2 coats",
+    Dimension.COUNT: "a count, as in 2 coats or 6 pieces",
 }
+
+
+MOST: Mapping[Dimension, tuple[int, str]] = {
+    Dimension.LENGTH: (1000, "1000 m"),
+    Dimension.AREA: (10**6, "1000000 m2"),
+    Dimension.VOLUME: (10**5, "100000 m3"),
+    Dimension.MASS: (10**7, "10000 t"),
+    Dimension.TIME: (20 * 366 * 86400, "20 years"),
+    Dimension.TEMPERATURE: (10**4, "10000 degC"),
+    Dimension.DENSITY: (25_000, "25000 kg/m3"),
+    Dimension.AREAL_MASS: (10**4, "10000 kg/m2"),
+    Dimension.COUNT: (10**6, "1000000"),
+}
+"""Limits in SI that no build of a casting shop comes near, and how they are said. Common practice, no source,
+but for the density: no material is denser than osmium, 22 590 kg/m3 (from memory)."""
+
+LEAST = Fraction(1, 10**12)
+"""Less than this, in SI, is no amount that anybody can measure out."""
+
+YEARS = range(2000, 2200)
+"""The years in which a build can be."""
 
 
 def number_of(text: str) -> Fraction:
@@ -54,33 +80,54 @@ def _feet_inches(text: str) -> Fraction:
     return (value + (number_of(inches) if inches else 0)) * Fraction(254, 10000)
 
 
-def quantity_of(ledger: Ledger, part: Part, *dimensions: Dimension, word: str | None = None) -> Quantity | None:
+def quantity_of(
+    ledger: Ledger, part: Part, *dimensions: Dimension, word: str | None = None
+) -> Quantity | None:
     """The exact amount of an `amount` part, when it measures one of `dimensions`; else None, told.
 
     word: a counted word that is allowed beside the language's own (a package's).
     """
-    written = " ".join(w.text for w in part.children if isinstance(w, Word))
+    written = _written(part)
     try:
         found = _value(ledger, part, written, word)
     except ZeroDivisionError:
         ledger.say(findings.BAD_VALUE, f"`{written}` has a zero below the stroke", part.span)
         return None
-    if found is None:
+    if found is None or not _within_reason(ledger, found, part):
         return None
     if dimensions and found.dimension not in dimensions:
-        wanted = " or ".join(_WANTED[d] for d in dimensions)
         ledger.say(
             findings.WRONG_UNIT,
-            f"`{written}` is {_a(found.dimension)}; wanted is {wanted}",
+            f"`{written}` is {_a(found.dimension)}, not {either(_a(d) for d in dimensions)}",
             part.span,
-            f"write {wanted}",
+            f"write {either(_WANTED[d] for d in dimensions)}",
         )
         return None
     return found
 
 
+def _within_reason(ledger: Ledger, found: Quantity, part: Part) -> bool:
+    """Whether the amount is one that a shop can have; a slip such as a key held down is told."""
+    most, says = MOST.get(found.dimension, (10**12, ""))
+    size = abs(found.si)
+    if size > most:
+        limit = f", at most {says}" if says else ""
+        ledger.say(findings.BAD_VALUE, f"`{shortened(found.written)}` is too much{limit}", part.span)
+        return False
+    if 0 < size < LEAST:
+        ledger.say(findings.BAD_VALUE, f"`{shortened(found.written)}` is next to nothing", part.span)
+        return False
+    return True
+
+
 def _a(dimension: Dimension) -> str:
+    if dimension in (Dimension.MONEY, Dimension.MONEY_RATE):
+        return str(dimension)
     return f"{'an' if dimension[0] in 'aeiou' else 'a'} {dimension}"
+
+
+def _written(part: Part) -> str:
+    return " ".join(w.text for w in part.children if isinstance(w, Word))
 
 
 def _value(ledger: Ledger, part: Part, written: str, word: str | None) -> Quantity | None:
@@ -108,6 +155,9 @@ def _unit(ledger: Ledger, unit: Word, word: str | None) -> Unit | None:
     if word is not None and unit.text in (word, f"{word}s", f"{word}es"):
         return Unit(name=word, factor=Fraction(1), dimension=Dimension.COUNT, word=word)
     meant = unit_of(unit.text)
+    if meant is None and unit.text in keywords().values():
+        ledger.say(NO_UNIT, f"a unit is missing in front of `{unit.text}`", unit.span)
+        return None
     if meant is None:
         remedy = f"packages are counted in {word}s here" if word is not None else near_unit(unit.text)
         ledger.say(findings.UNKNOWN_UNIT, f"`{unit.text}` is not a unit", unit.span, remedy)
@@ -168,7 +218,9 @@ def range_of(
     if not values:
         return None
     if len(values) == 2 and values[1] < values[0]:
-        ledger.say(findings.BAD_RANGE, "the range ends before it begins", line.span)
+        least, most = line.parts("amount")[:2]
+        message = f"the range runs down, from `{_written(least)}` to `{_written(most)}`"
+        ledger.say(findings.BAD_RANGE, message, replace(least.span, end=most.span.end))
         return None
     return values[0], (values[1] if len(values) == 2 else None)
 
@@ -179,7 +231,7 @@ def window_of(ledger: Ledger, line: Part) -> Window | None:
     return None if found is None else Window(least=found[0], longest=found[1])
 
 
-def count_of(ledger: Ledger, part: Part, *, least: int = 1) -> int | None:
+def count_of(ledger: Ledger, part: Part, *, least: int = 1, most: int = 10_000) -> int | None:
     """A whole number; else None, told."""
     word = part.word("number")
     if word is None:
@@ -188,8 +240,8 @@ def count_of(ledger: Ledger, part: Part, *, least: int = 1) -> int | None:
         value = number_of(word.text)
     except ZeroDivisionError:
         value = Fraction(-1)
-    if value.denominator != 1 or value < least:
-        wanted = "a whole number" if least <= 0 else f"a whole number from {least}"
+    if value.denominator != 1 or not least <= value <= most:
+        wanted = f"a whole number from {least} to {most}"
         ledger.say(findings.BAD_VALUE, f"`{word.text}` must be {wanted}", word.span)
         return None
     return int(value)
@@ -201,7 +253,12 @@ def date_of(ledger: Ledger, part: Part) -> date | None:
     if word is None:
         return None
     try:
-        return date.fromisoformat(word.text)
+        found = date.fromisoformat(word.text)
+        if found.year in YEARS:
+            return found
+        message = f"`{word.text}` lies outside the years {YEARS[0]} to {YEARS[-1]}"
+        ledger.say(findings.NO_SUCH_DAY, message, word.span)
+        return None
     except ValueError:
         ledger.say(findings.NO_SUCH_DAY, f"`{word.text}` is not a day of the calendar", word.span)
         return None
@@ -227,7 +284,9 @@ def clock_of(ledger: Ledger, part: Part) -> time | None:
     return time.max if minutes == 1440 else time(minutes // 60, minutes % 60)
 
 
-def moment_of(ledger: Ledger, day: date | None, part: Part | None, *, end_of_day: bool = False) -> datetime | None:
+def moment_of(
+    ledger: Ledger, day: date | None, part: Part | None, *, end_of_day: bool = False
+) -> datetime | None:
     """A day and a time of it; without a time the day's first or last minute."""
     if day is None:
         return None
@@ -237,8 +296,3 @@ def moment_of(ledger: Ledger, day: date | None, part: Part | None, *, end_of_day
     if minutes is None:
         return None
     return datetime(day.year, day.month, day.day) + timedelta(minutes=minutes)
-
-
-def place(part: Part | Word) -> Span:
-    """Where a part or word stands."""
-    return part.span

@@ -4,7 +4,7 @@ from collections.abc import Iterator
 
 from castlang.spec import findings
 from castlang.spec.ledger import Ledger
-from castlang.syntax.model import Part, Statement
+from castlang.syntax.model import Part, Statement, Word
 
 STEP_LINES = frozenset(
     {
@@ -55,11 +55,15 @@ class Block:
         line = self.one(kind)
         return line.body.part("count") if line is not None else None
 
-    def names(self, kind: str) -> tuple[str, ...]:
-        """The names on the line of that kind."""
+    def words(self, kind: str) -> tuple[Word, ...]:
+        """The names on the line of that kind, with their places."""
         line = self.one(kind)
         part = line.body.part("names") if line is not None else None
-        return tuple(w.text for w in part.words("thing")) if part is not None else ()
+        return part.words("thing") if part is not None else ()
+
+    def names(self, kind: str) -> tuple[str, ...]:
+        """The names on the line of that kind."""
+        return tuple(word.text for word in self.words(kind))
 
     def notes(self) -> tuple[str, ...]:
         """The texts of the note lines."""
@@ -76,3 +80,15 @@ def word_of(part: Part, kind: str) -> str | None:
     """The text of the first word of that kind."""
     word = part.word(kind)
     return word.text if word is not None else None
+
+
+def step_name(line: Statement) -> str | None:
+    """The name that people call a step by; None for lines that are no steps."""
+    if line.kind in ("wait", "within", "cure", "dry", "after"):
+        return None
+    if line.kind in ("take", "free"):
+        target = word_of(line.body, "thing")
+        return None if target is None else f"{line.kind}-{target}"
+    if line.kind in ("demold", "release"):
+        return line.kind
+    return word_of(line.body, "name")

@@ -1,6 +1,7 @@
 """The build block and the shop block: dates, hours, people, climate, money."""
 
 from collections.abc import Sequence
+from datetime import time
 from fractions import Fraction
 
 from castlang.source.model import Span
@@ -16,18 +17,27 @@ from castlang.spec.amounts import (
     share_of,
 )
 from castlang.spec.block import Block, text_of, word_of
+from castlang.spec.crews import away_of, crew_of
 from castlang.spec.days import days_of
 from castlang.spec.ledger import Ledger
-from castlang.spec.model import Away, Build, Climate, Days, Exchange, Gang, Shift
+from castlang.spec.model import Build, Climate, Days, Exchange, Shift
 from castlang.spec.quantity import Dimension
 from castlang.spec.stocks import date_on, share_on, value_of
 from castlang.spec.units import currencies
-from castlang.syntax.model import Part, Statement
+from castlang.syntax.model import Statement
 
 DAYS = ("mon", "tue", "wed", "thu", "fri", "sat", "sun")
+
+
+NEEDED = {
+    "start": "start 2027-02-01",
+    "hours": "hours mon to fri 07:30 to 12:00, 12:30 to 16:30",
+    "crew": "crew 3",
+    "air": "air 20 degC",
+}
+"""What a build must say, and how."""
+
 REPEATING = frozenset({"hours", "closed", "air", "night", "humidity", "away", "exchange", "crew"})
-SHOP_WIDE = ("hours", "crew", "wage", "air", "night", "humidity", "draft", "print", "lift_limit", "logger",
-             "overhead", "margin", "waste")  # fmt: skip
 
 
 def build_of(ledger: Ledger, builds: Sequence[Statement], shops: Sequence[Statement], first: Span) -> Build:
@@ -63,7 +73,7 @@ def _with_shop(ledger: Ledger, build: Statement, shops: Sequence[Statement]) -> 
                 line.span,
                 related=((told[0].span, "the other one"),),
             )
-    return Statement(body=build.body, span=build.span, under=tuple(lines), broken=build.broken)
+    return Statement(body=build.body, span=build.span, under=tuple(lines), lost=build.lost)
 
 
 def _read(ledger: Ledger, statement: Statement) -> Build:
@@ -71,37 +81,41 @@ def _read(ledger: Ledger, statement: Statement) -> Build:
     start = date_on(ledger, block, "start")
     due = date_on(ledger, block, "due")
     name = word_of(statement.body, "name") or ""
-    if not statement.broken:
-        for kind, example in (
-            ("start", "start 2027-02-01"),
-            ("hours", "hours mon to fri 07:30 to 12:00, 12:30 to 16:30"),
-            ("crew", "crew 3"),
-            ("air", "air 20 degC"),
-        ):
-            if block.one(kind) is None:
-                ledger.say(
-                    findings.NOT_SAID, f"the build `{name}` does not say its `{kind}`", statement.span, f"add a line such as `{example}`"
-                )
+    for kind, example in NEEDED.items():
+        if block.one(kind) is None and statement.lacks(kind):
+            ledger.say(
+                findings.NOT_SAID,
+                f"the build `{name}` does not say its `{kind}`",
+                statement.span,
+                f"add a line such as `{example}`",
+            )
     if start is not None and due is not None and due < start:
         line = block.one("due")
-        ledger.say(findings.BAD_RANGE, "the build is due before it starts", line.span if line else statement.span)
+        ledger.say(
+            findings.BAD_RANGE,
+            f"the build is due on {due}, before it starts on {start}",
+            line.span if line else statement.span,
+            "write a later `due`, or an earlier `start`",
+        )
     wage = block.amount("wage")
     freight = block.amount("freight")
     priority = block.count("priority")
     logger = block.one("logger")
     revision = block.one("revision")
     draft = value_of(ledger, block, "draft", Dimension.SPEED, zero=True)
-    crew = _crew(ledger, block)
+    crew = crew_of(ledger, block)
     return Build(
         name=name,
         label=text_of(statement.body),
-        revision=None if revision is None else (word_of(revision.body, "name") or word_of(revision.body, "number")),
+        revision=None
+        if revision is None
+        else (word_of(revision.body, "name") or word_of(revision.body, "number")),
         start=start or Build(name="").start,
         due=due,
         shifts=_shifts(ledger, block),
         closed=tuple(d for d in (days_of(ledger, line) for line in block.all("closed")) if d is not None),
         crew=crew,
-        away=_away(ledger, block, crew),
+        away=away_of(ledger, block, crew),
         air=_climate(ledger, block, "air"),
         night=_climate(ledger, block, "night"),
         humidity=_climate(ledger, block, "humidity"),
@@ -109,6 +123,7 @@ def _read(ledger: Ledger, statement: Statement) -> Build:
         wage=None if wage is None else money_an_hour(ledger, wage),
         waste=share_on(ledger, block, "waste", most=300),
         units=_units(ledger, block),
+        contingency=share_on(ledger, block, "contingency", most=300),
         margin=share_on(ledger, block, "margin", most=1000),
         overhead=share_on(ledger, block, "overhead", most=1000),
         freight=None if freight is None else money_of(ledger, freight),
@@ -128,7 +143,9 @@ def _units(ledger: Ledger, block: Block) -> str:
     if word is None:
         return ""
     if word.text not in ("metric", "us"):
-        ledger.say(findings.BAD_VALUE, f"sheets are printed in `metric` or `us`, not `{word.text}`", word.span)
+        ledger.say(
+            findings.BAD_VALUE, f"sheets are printed in `metric` or `us`, not `{word.text}`", word.span
+        )
         return ""
     return word.text
 
@@ -136,7 +153,12 @@ def _units(ledger: Ledger, block: Block) -> str:
 def _day(ledger: Ledger, line: Statement, index: int, text: str) -> int | None:
     if text not in DAYS:
         span = line.body.words("day")[index].span
-        ledger.say(findings.NO_SUCH_DAY, f"`{text}` is not a day of the week", span, f"write one of {', '.join(DAYS)}")
+        first, _, last = text.lower().partition("-")
+        remedy = f"write one of {', '.join(DAYS)}"
+        if first[:3] in DAYS:
+            to = f" to {last[:3]}" if last[:3] in DAYS else ""
+            remedy = f"write `{first[:3]}{to}`"
+        ledger.say(findings.NO_SUCH_DAY, f"`{text}` is not a day of the week", span, remedy)
         return None
     return DAYS.index(text)
 
@@ -151,7 +173,12 @@ def _shifts(ledger: Ledger, block: Block) -> tuple[Shift, ...]:
             continue
         first, last = ends[0] or 0, ends[-1] or 0
         if last < first:
-            ledger.say(findings.BAD_RANGE, f"`{words[0]} to {words[-1]}` runs over the end of the week", line.span, "write it as two lines")
+            ledger.say(
+                findings.BAD_RANGE,
+                f"`{words[0]} to {words[-1]}` runs over the end of the week",
+                line.span,
+                "write it as two lines",
+            )
             continue
         spells = _spells(ledger, line)
         for day in range(first, last + 1):
@@ -170,65 +197,32 @@ def _shifts(ledger: Ledger, block: Block) -> tuple[Shift, ...]:
     return tuple(sorted(shifts, key=lambda s: s.first))
 
 
-def _spells(ledger: Ledger, line: Statement) -> tuple:  # type: ignore[type-arg]
-    spells = []
+def _spells(ledger: Ledger, line: Statement) -> tuple[tuple[time, time], ...]:
+    spells: list[tuple[time, time]] = []
     before = None
     for part in line.body.parts("spell"):
         ends = [clock_of(ledger, p) for p in part.parts("time")]
         if len(ends) != 2 or ends[0] is None or ends[1] is None:
             return ()
         if ends[1] <= ends[0]:
-            ledger.say(findings.BAD_RANGE, "the hours end before they begin", part.span)
+            ledger.say(
+                findings.BAD_RANGE,
+                "the hours end before they begin",
+                part.span,
+                "write the earlier time first; hours over midnight are two lines",
+            )
             return ()
         if before is not None and ends[0] < before:
-            ledger.say(findings.BAD_RANGE, "these hours begin before the ones in front of them end", part.span)
+            ledger.say(
+                findings.BAD_RANGE,
+                "these hours begin before the ones in front of them end",
+                part.span,
+                "write the hours of a day in order, with a break between them",
+            )
             return ()
         before = ends[1]
         spells.append((ends[0], ends[1]))
     return tuple(spells)
-
-
-def gangs_of(ledger: Ledger, part: Part) -> tuple[Gang, ...]:
-    """People by role from `2 caster, 1 finisher`."""
-    gangs: list[Gang] = []
-    for one in part.parts("gang"):
-        count = count_of(ledger, one, least=1)
-        role = one.word("role")
-        if count is None:
-            continue
-        if any(g.role == (role.text if role else None) for g in gangs):
-            ledger.say(findings.SAID_TWICE, "the same role stands twice", one.span)
-            continue
-        gangs.append(Gang(count=count, role=role.text if role is not None else None))
-    return tuple(gangs)
-
-
-def _crew(ledger: Ledger, block: Block) -> tuple[Gang, ...]:
-    lines = list(block.all("crew"))
-    for line in lines[1:]:
-        if line.body == lines[0].body:
-            continue
-        ledger.say(
-            findings.SAID_TWICE, "the crew is told twice", line.span, "write it on one line: `crew 2 caster, 1 finisher`",
-            related=((lines[0].span, "the first one"),),
-        )
-    return gangs_of(ledger, lines[0].body) if lines else ()
-
-
-def _away(ledger: Ledger, block: Block, crew: Sequence[Gang]) -> tuple[Away, ...]:
-    away: list[Away] = []
-    for line in block.all("away"):
-        days = days_of(ledger, line)
-        gang = gangs_of(ledger, line.body)
-        if days is None or not gang:
-            continue
-        there = sum(g.count for g in crew if gang[0].role in (None, g.role))
-        if crew and gang[0].count > there:
-            who = gang[0].role or "people"
-            ledger.say(findings.BAD_VALUE, f"{gang[0].count} are away, and the crew has {there} {who}", line.span)
-            continue
-        away.append(Away(count=gang[0].count, days=days, role=gang[0].role))
-    return tuple(away)
 
 
 def _climate(ledger: Ledger, block: Block, kind: str) -> tuple[Climate, ...]:

@@ -22,15 +22,23 @@ COMMON = "common practice, no source"
 
 DEFAULTS: Mapping[str, Default] = {
     "cover-time": Default(
-        value=Fraction(600), dimension=Dimension.TIME, says="covering and uncovering take 10 min each, by 1", source=COMMON
+        value=Fraction(600),
+        dimension=Dimension.TIME,
+        says="covering and uncovering take 10 min each, by 1",
+        source=COMMON,
     ),
     "cover-within": Default(
-        value=Fraction(3600), dimension=Dimension.TIME, says="a face is covered within 1 h of the end of the work", source=COMMON
+        value=Fraction(3600),
+        dimension=Dimension.TIME,
+        says="a face is covered within 1 h of the end of the work",
+        source=COMMON,
     ),
     "release-time": Default(
         value=Fraction(900), dimension=Dimension.TIME, says="oiling a mold takes 15 min, by 1", source=COMMON
     ),
-    "laps": Default(value=Fraction(5, 100), dimension=Dimension.LENGTH, says="scrim laps by 50 mm", source=COMMON),
+    "laps": Default(
+        value=Fraction(5, 100), dimension=Dimension.LENGTH, says="scrim laps by 50 mm", source=COMMON
+    ),
     "entrapped-air": Default(
         value=Fraction(3, 100), dimension=Dimension.SHARE, says="a mix holds 3 % of air", source=COMMON
     ),

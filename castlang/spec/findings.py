@@ -3,10 +3,10 @@
 from castlang.problems.model import Finding, Severity
 
 
-def _finding(
-    name: str, says: str, why: str, remedy: str, severity: Severity = Severity.ERROR
-) -> Finding:
-    return Finding(name=name, severity=severity, says=says, why=why, remedy=remedy, source="the language's rules")
+def _finding(name: str, says: str, why: str, remedy: str, severity: Severity = Severity.ERROR) -> Finding:
+    return Finding(
+        name=name, severity=severity, says=says, why=why, remedy=remedy, source="the language's rules"
+    )
 
 
 UNKNOWN_UNIT = _finding(
@@ -79,7 +79,7 @@ SAID_TWICE = _finding(
     "said-twice",
     "the same thing is said twice, with one place for it",
     "after a merge or a copy the two can differ, and only one can count",
-    "take one of the two lines out",
+    "take one of the two out",
 )
 NOT_SAID = _finding(
     "not-said",

@@ -1,18 +1,19 @@
 """Documents to a spec: every name resolved, every amount in SI, and all that is wrong told at once."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 
 from castlang.problems.model import Outcome
 from castlang.source.model import Span
 from castlang.spec import findings
-from castlang.spec.block import Block, text_of, word_of
+from castlang.spec.block import STEP_LINES, Block, text_of, word_of
 from castlang.spec.builds import build_of
+from castlang.spec.crews import ANYBODY
 from castlang.spec.ledger import Ledger
 from castlang.spec.mixes import mixes_of
-from castlang.spec.model import Build, Job, Mold, Piece, Spec
+from castlang.spec.model import Build, Item, Job, Piece, Spec
 from castlang.spec.molds import made_of, mold_of, with_steps
-from castlang.spec.names import Names, names_of
+from castlang.spec.names import Named, Names, names_of, near_remedy
 from castlang.spec.pieces import Body, body_of
 from castlang.spec.records import defaults_of, done_of, measured_of, waivers_of
 from castlang.spec.references import Owner, Scope
@@ -21,7 +22,7 @@ from castlang.spec.shapes import Bytes
 from castlang.spec.sizes import sizes_of
 from castlang.spec.stocks import fitting_of, station_of, stock_of
 from castlang.spec.unsaid import list_unsaid
-from castlang.syntax.model import Document, Statement
+from castlang.syntax.model import Document, Part, Statement, Word
 
 
 def spec_of(documents: Sequence[Document], read: Bytes) -> Outcome[Spec]:
@@ -29,34 +30,44 @@ def spec_of(documents: Sequence[Document], read: Bytes) -> Outcome[Spec]:
 
     read: gives the bytes of a mesh file named in one of them. The value is None only when there is no build.
     """
-    ledger = Ledger(unread=frozenset().union(*(d.unread for d in documents)))
+    ledger = Ledger(
+        unread=frozenset().union(*(d.unread for d in documents)),
+        lost=frozenset().union(*(d.lost for d in documents)),
+    )
     statements = [s for d in documents for s in d.statements]
+    _doubled(ledger, statements)
     names = names_of(ledger, statements)
     sizes = sizes_of(ledger, statements)
     builds = [s for s in statements if s.kind == "build"]
     shops = [s for s in statements if s.kind == "shop"]
-    stocks = {n.name: stock_of(ledger, n.statement, sizes) for n in _kind(names, "stock")}
+    stocks = {n.name: stock_of(ledger, n.statement, sizes, names) for n in _kind(names, "stock")}
     fittings = {n.name: fitting_of(ledger, n.statement) for n in _kind(names, "fitting")}
     stations = {n.name: station_of(ledger, n.statement) for n in _kind(names, "station")}
     mixes = mixes_of(ledger, names)
     bodies = {n.name: body_of(ledger, n.statement, sizes, read) for n in _kind(names, "piece")}
     defaults = defaults_of(ledger, statements)
-    first = Span(file=documents[0].file, line=1, column=1, end=2) if documents else Span(file="", line=1, column=1, end=2)
-    unread_build = "build" in ledger.unread and not builds
+    first = (
+        Span(file=documents[0].file, line=1, column=1, end=2)
+        if documents
+        else Span(file="", line=1, column=1, end=2)
+    )
+    unread_build = "build" in ledger.lost and not builds
     build = Build(name="") if unread_build else build_of(ledger, builds, shops, first)
     scope = Scope(ledger=ledger, names=names, owners=_owners(ledger, names, bodies))
     molds = {
-        n.name: mold_of(replace(scope, own=scope.owners[n.name]), n.statement, sizes) for n in _kind(names, "mold", "temp")
+        n.name: mold_of(replace(scope, own=scope.owners[n.name]), n.statement, sizes)
+        for n in _kind(names, "mold", "temp")
     }
     shop = Shop(mixes=mixes, molds=molds, defaults=defaults)
     molds = {
         name: with_steps(mold, _sequence(scope, names[name].statement, shop)) for name, mold in molds.items()
     }
     pieces = {
-        name: replace(body.piece, sequence=_sequence(scope, names[name].statement, shop)) for name, body in bodies.items()
+        name: replace(body.piece, sequence=_sequence(scope, names[name].statement, shop))
+        for name, body in bodies.items()
     }
     jobs = {n.name: _job(scope, n.statement, shop) for n in _kind(names, "job")}
-    _roles(ledger, build, (molds, pieces, jobs))
+    _roles(ledger, build, statements)
     waivers = waivers_of(scope, statements)
     spec = Spec(
         build=replace(build, units=build.units or ("us" if ledger.us > ledger.metric else "metric")),
@@ -74,10 +85,12 @@ def spec_of(documents: Sequence[Document], read: Bytes) -> Outcome[Spec]:
     )
     list_unsaid(ledger, spec, told_units=bool(build.units))
     whole = replace(spec, assumptions=tuple(ledger.assumptions))
-    return Outcome(value=whole if builds else None, problems=tuple(ledger.problems), assumptions=whole.assumptions)
+    return Outcome(
+        value=whole if builds else None, problems=tuple(ledger.problems), assumptions=whole.assumptions
+    )
 
 
-def _kind(names: Names, *kinds: str) -> list:  # type: ignore[type-arg]
+def _kind(names: Names, *kinds: str) -> list[Named]:
     return [names[name] for name in sorted(names) if names[name].kind in kinds]
 
 
@@ -85,17 +98,15 @@ def _owners(ledger: Ledger, names: Names, bodies: Mapping[str, Body]) -> dict[st
     """What dotted names can reach, for every piece, job, mold and temp."""
     owners: dict[str, Owner] = {}
     for named in _kind(names, "piece", "job", "mold", "temp"):
-        statement: Statement = named.statement
-        plain, mirrored = 1, 0
+        statement = named.statement
+        quiet = Ledger()  # what is wrong with the copies is told where the block itself is read
+        plain, mirrored = made_of(quiet, Block(quiet, statement))
         faces: tuple[str, ...] = ()
         cavities: tuple[str, ...] = ()
         if named.kind == "piece":
             body = bodies[named.name]
-            plain, mirrored, faces = body.piece.count, body.piece.mirrored, body.faces
+            faces = body.faces
             cavities = tuple(part.name for part in body.piece.parts if not part.plus)
-        elif named.kind in ("mold", "temp"):
-            quiet = Ledger()
-            plain, mirrored = made_of(quiet, Block(quiet, statement, frozenset({"make", "panel", "edge"})))
         owners[named.name] = Owner(
             name=named.name,
             kind=named.kind,
@@ -104,7 +115,10 @@ def _owners(ledger: Ledger, names: Names, bodies: Mapping[str, Body]) -> dict[st
             steps=names_in(statement, names),
             faces=faces,
             cavities=cavities,
-            certain=not statement.broken and (named.kind != "piece" or _shaped(bodies[named.name].piece)),
+            whole=statement.lacks(*STEP_LINES - {"wait", "within", "dry", "after"}),
+            counted=statement.lacks("make")
+            and all(p.finding is not findings.BAD_VALUE for p in quiet.problems),
+            shaped=named.kind != "piece" or _shaped(bodies[named.name].piece),
         )
     return owners
 
@@ -113,13 +127,16 @@ def _shaped(piece: Piece) -> bool:
     return piece.shape is not None or piece.mesh is not None
 
 
-def _sequence(scope: Scope, statement: Statement, shop: Shop):  # type: ignore[no-untyped-def]
+def _sequence(scope: Scope, statement: Statement, shop: Shop) -> tuple[Item, ...]:
     own = scope.owners[word_of(statement.body, "name") or ""]
     return sequence_of(replace(scope, own=own), statement, shop)
 
 
 def _job(scope: Scope, statement: Statement, shop: Shop) -> Job:
     block = Block(scope.ledger, statement)
+    if not statement.under and not statement.broken:
+        name = word_of(statement.body, "name")
+        scope.ledger.say(findings.EMPTY_BLOCK, f"the job `{name}` has no line in it", statement.span)
     return Job(
         name=word_of(statement.body, "name") or "",
         label=text_of(statement.body),
@@ -129,23 +146,39 @@ def _job(scope: Scope, statement: Statement, shop: Shop) -> Job:
     )
 
 
-def _roles(
-    ledger: Ledger, build: Build, owners: tuple[Mapping[str, Mold], Mapping[str, Piece], Mapping[str, Job]]
-) -> None:
-    """A role that a step wants must be in the crew."""
+def _doubled(ledger: Ledger, statements: Sequence[Statement]) -> None:
+    """A member that stands twice in one list is told: one of the two was meant to be another."""
+    for statement in statements:
+        for part in _lists(statement.body):
+            for index, member in enumerate(part.children):
+                if member in part.children[:index]:
+                    words = (member,) if isinstance(member, Word) else member.children
+                    text = " to ".join(word.text for word in words if isinstance(word, Word))
+                    ledger.say(findings.SAID_TWICE, f"`{text}` stands twice in one list", member.span)
+        _doubled(ledger, statement.under)
+
+
+def _lists(part: Part) -> Iterator[Part]:
+    """Every list of names, things or grits in a line."""
+    for child in part.children:
+        if isinstance(child, Part):
+            if child.label in ("names", "things", "grit"):
+                yield child
+            yield from _lists(child)
+
+
+def _roles(ledger: Ledger, build: Build, statements: Sequence[Statement]) -> None:
+    """A role that a line wants must be in the crew."""
     known = sorted({g.role for g in build.crew if g.role is not None})
     if not build.crew:
         return
-    from castlang.spec.model import Step
-
-    for mapping in owners:
-        for owner in mapping.values():
-            for item in owner.sequence:
-                for gang in item.gang if isinstance(item, Step) else ():
-                    if gang.role is not None and gang.role not in known:
-                        ledger.say(
-                            findings.UNKNOWN_NAME,
-                            f"the crew has no {gang.role}",
-                            item.span,
-                            f"add it to the crew, as in `crew 2, 1 {gang.role}`" if not known else f"the crew has {', '.join(known)}",
-                        )
+    for line in (line for s in statements if s.kind not in ("build", "shop") for line in (s, *s.under)):
+        for gang in (gang for clause in line.clauses() for gang in clause.parts("gang")):
+            role = gang.word("role")
+            if role is not None and role.text not in (*known, *ANYBODY):
+                ledger.say(
+                    findings.UNKNOWN_NAME,
+                    f"the crew has no `{role.text}`",
+                    role.span,
+                    near_remedy(role.text, known) or "add the role to `crew`, or take the word out",
+                )

@@ -6,11 +6,11 @@ from fractions import Fraction
 from castlang.spec import findings
 from castlang.spec.amounts import positive, quantity_of, window_of
 from castlang.spec.block import Block, text_of
-from castlang.spec.builds import gangs_of
+from castlang.spec.clauses import clauses_of
+from castlang.spec.crews import gangs_of
 from castlang.spec.model import After, Gang, Gap, GapKind, Mix, Window
 from castlang.spec.quantity import Dimension
 from castlang.spec.references import Scope, step_ref, step_refs
-from castlang.spec.steps import clauses_of
 from castlang.syntax.model import Part, Statement, Word
 
 
@@ -67,7 +67,11 @@ def _names(line: Statement) -> tuple[str, ...]:
 def _window(scope: Scope, line: Statement, mix: Mix | None) -> tuple[Window | None, Fraction | None]:
     if line.kind == "within":
         part = line.body.part("amount")
-        longest = positive(scope.ledger, quantity_of(scope.ledger, part, Dimension.TIME), part) if part is not None else None
+        longest = (
+            positive(scope.ledger, quantity_of(scope.ledger, part, Dimension.TIME), part)
+            if part is not None
+            else None
+        )
         return (None if longest is None else Window(least=Fraction(0), longest=longest)), None
     until = line.body.part("until")
     if until is None:
@@ -78,10 +82,10 @@ def _window(scope: Scope, line: Statement, mix: Mix | None) -> tuple[Window | No
         return None, None
     times = [age for strength, age, _ in (mix.strength if mix is not None else ()) if strength >= found.si]
     if not times:
-        name = mix.name if mix is not None else None
+        who = f"the mix `{mix.name}`" if mix is not None else "the mix"
         scope.ledger.say(
             findings.NOT_SAID,
-            f"the cure waits for a strength, and the mix{f' `{name}`' if name else ''} does not say when it reaches it",
+            f"the cure waits for a strength, and {who} does not say when it is reached",
             line.span,
             "add to the mix a line such as `reaches 15 MPa after 18 h at 20 degC`",
         )
@@ -96,7 +100,10 @@ def _covered(scope: Scope, line: Statement, clauses: Mapping[str, Part]) -> bool
     if part is None:
         if not line.broken:
             scope.ledger.say(
-                findings.NOT_SAID, "the cure does not say whether it is `covered` or `open`", line.span, "add the word at the end of the line"
+                findings.NOT_SAID,
+                "the cure does not say whether it is `covered` or `open`",
+                line.span,
+                "add the word at the end of the line",
             )
         return None
     first = part.children[0]

@@ -131,7 +131,7 @@ _KINDS = (
             "ends": ("rim", "foot"),
         },
         only_with={"floor": "deep"},
-        seat="foot",
+        seat="side",
         less=True,
         plus=True,
         says="a hollow cylinder standing up, open at both ends; `deep`, less than `high`, gives it a floor",

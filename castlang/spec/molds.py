@@ -1,19 +1,21 @@
 """Mold and temp blocks."""
 
-
 from dataclasses import replace
 
 from castlang.spec import findings
 from castlang.spec.amounts import count_of, positive, quantity_of
 from castlang.spec.block import Block, text_of, word_of
+from castlang.spec.clauses import clauses_of
+from castlang.spec.faces import face_refs
 from castlang.spec.ledger import Ledger
 from castlang.spec.model import Edge, Item, Mold, Panel, Step, StepKind
 from castlang.spec.names import Names, one_of
+from castlang.spec.packages import sides_of
 from castlang.spec.quantity import Dimension
-from castlang.spec.references import Scope, face_refs
+from castlang.spec.references import Scope
 from castlang.spec.sizes import Sizes
-from castlang.spec.stocks import sides_of
-from castlang.spec.steps import clauses_of, material_of, method_of, with_tail
+from castlang.spec.steps import material_of, method_of
+from castlang.spec.tails import with_tail
 from castlang.syntax.model import Statement
 
 
@@ -24,7 +26,7 @@ def made_of(ledger: Ledger, block: Block) -> tuple[int, int]:
     for line in block.all("make"):
         mirrored = line.body.part("mirrored") is not None
         part = line.body.part("count")
-        count = count_of(ledger, part) if part is not None else None
+        count = count_of(ledger, part, most=1000) if part is not None else None
         if mirrored in lines:
             ledger.say(
                 findings.SAID_TWICE,
@@ -65,9 +67,12 @@ def mold_of(scope: Scope, statement: Statement, sizes: Sizes) -> Mold:
         notes=block.notes(),
         span=statement.span,
     )
-    if not temporary and not mold.fits and not statement.broken:
+    if not temporary and block.one("fits") is None and statement.lacks("fits"):
         ledger.say(
-            findings.NOT_SAID, f"the mold `{mold.name}` does not say which piece it fits", statement.span, "add a line such as `fits shell`"
+            findings.NOT_SAID,
+            f"the mold `{mold.name}` does not say which piece it fits",
+            statement.span,
+            "add a line such as `fits shell`",
         )
     return mold
 
@@ -88,9 +93,12 @@ def _panels(ledger: Ledger, block: Block, names: Names, sizes: Sizes, has_board:
         count = make.part("count") if make is not None else None
         of = line.body.word("thing")
         stock = one_of(ledger, names, of.text, of.span, ("stock",)) if of is not None else None
-        if of is None and not has_board and not block.statement.broken:
+        if of is None and not has_board and block.statement.lacks("board"):
             ledger.say(
-                findings.NOT_SAID, "the panel does not say of what it is cut", line.span, "add `of ply-18`, or a `board` line to the block"
+                findings.NOT_SAID,
+                "the panel does not say of what it is cut",
+                line.span,
+                "add `of ply-18`, or a `board` line to the block",
             )
         if sides is None:
             continue
@@ -111,7 +119,9 @@ def _edges(ledger: Ledger, block: Block) -> tuple[Edge, ...]:
     edges: list[Edge] = []
     for line in block.all("edge"):
         part = line.body.part("amount")
-        size = positive(ledger, quantity_of(ledger, part, Dimension.LENGTH), part) if part is not None else None
+        size = (
+            positive(ledger, quantity_of(ledger, part, Dimension.LENGTH), part) if part is not None else None
+        )
         if size is not None:
             edges.append(Edge(kind=word_of(line.body, "word") or "", size=size))
     return tuple(edges)
@@ -123,7 +133,12 @@ def _lasts(ledger: Ledger, block: Block) -> int | None:
     if part is None or positive(ledger, found, part) is None or found is None:
         return None
     if found.word != "castings" or found.si.denominator != 1:
-        ledger.say(findings.WRONG_UNIT, f"`{found.written}`: a mold lasts a whole number of castings", part.span)
+        ledger.say(
+            findings.WRONG_UNIT,
+            f"`{found.written}`: a mold lasts a whole number of castings",
+            part.span,
+            f"write `{max(1, round(found.si))} castings`",
+        )
         return None
     return int(found.si)
 
@@ -144,5 +159,3 @@ def _release(scope: Scope, block: Block) -> Step | None:
 def with_steps(mold: Mold, sequence: tuple[Item, ...]) -> Mold:
     """The mold with the steps that make it."""
     return replace(mold, sequence=sequence)
-
-

@@ -4,10 +4,11 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from difflib import get_close_matches
 
+from castlang.problems.wording import either
 from castlang.source.model import Span
 from castlang.spec import findings
 from castlang.spec.ledger import Ledger
-from castlang.spec.units import plain_units, unit_of
+from castlang.spec.units import SPELLED, currencies, unit_of
 from castlang.syntax.model import Statement
 
 BLOCKS = ("stock", "mix", "mold", "temp", "station", "fitting", "piece", "job")
@@ -47,9 +48,16 @@ def names_of(ledger: Ledger, statements: Iterable[Statement]) -> dict[str, Named
     return found
 
 
+def is_unit(name: str) -> bool:
+    """Whether the word is a unit or a currency code. Counted words (`coats`) and other spellings of a unit
+    (`feet`) may be names as well."""
+    unit = unit_of(name)
+    return unit is not None and name not in SPELLED and (unit.word is None or name in currencies())
+
+
 def refuse_unit(ledger: Ledger, name: str, span: Span) -> None:
     """A unit cannot be a name."""
-    if name in plain_units() or (unit_of(name) is not None and name.isupper()):
+    if is_unit(name):
         ledger.say(findings.UNIT_AS_NAME, f"`{name}` is a unit and cannot be a name", span)
 
 
@@ -57,7 +65,7 @@ def one_of(
     ledger: Ledger, names: Names, text: str, span: Span, kinds: tuple[str, ...], *, what: str | None = None
 ) -> Named | None:
     """The block called `text`, when it is of one of `kinds`; else None, told with the near name."""
-    wanted = what or " or ".join(kinds)
+    wanted = what or either(kinds)
     found = names.get(text)
     if found is not None and found.kind in kinds:
         return found
@@ -67,11 +75,13 @@ def one_of(
             findings.WRONG_KIND,
             f"`{text}` is a {found.kind}; a {wanted} is wanted here",
             span,
-            near_remedy(text, among),
+            _list_remedy(among),
             related=((found.span, f"the {found.kind} `{text}`"),),
         )
-    elif text not in ledger.unread:
-        ledger.say(findings.UNKNOWN_NAME, f"there is no {wanted} called `{text}`", span, near_remedy(text, among))
+    elif ledger.is_missing(text, *kinds):
+        ledger.say(
+            findings.UNKNOWN_NAME, f"there is no {wanted} called `{text}`", span, near_remedy(text, among)
+        )
     return None
 
 
@@ -81,6 +91,10 @@ def near_remedy(text: str, among: Iterable[str]) -> str | None:
     near = get_close_matches(text, names, n=1, cutoff=0.6)
     if near:
         return f"did you mean `{near[0]}`?"
+    return _list_remedy(names)
+
+
+def _list_remedy(names: list[str]) -> str | None:
     if 0 < len(names) <= 12:
         return f"there is {', '.join(f'`{n}`' for n in names)}"
     return None

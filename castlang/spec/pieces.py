@@ -2,14 +2,13 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from fractions import Fraction
 
 from castlang.spec import findings
 from castlang.spec.block import Block, text_of, word_of
+from castlang.spec.faces import piece_faces
 from castlang.spec.ledger import Ledger
 from castlang.spec.model import Lip, Mesh, Part, Piece, Shape
 from castlang.spec.molds import made_of
-from castlang.spec.references import piece_faces
 from castlang.spec.shapes import Bytes, faces_by_group, lip_of, mesh_of, part_of, shape_of
 from castlang.spec.sizes import Sizes
 from castlang.syntax.model import Statement
@@ -33,14 +32,17 @@ def body_of(ledger: Ledger, statement: Statement, sizes: Sizes, read: Bytes) -> 
     shape_line, mesh_line = block.one("shape"), block.one("mesh")
     shape = shape_of(ledger, shape_line, sizes) if shape_line is not None else None
     mesh = mesh_of(ledger, mesh_line, read) if mesh_line is not None else None
-    if shape_line is None and mesh_line is None and not statement.broken:
+    if shape_line is None and mesh_line is None and statement.lacks("shape", "mesh"):
         ledger.say(
-            findings.NOT_SAID, f"the piece `{name}` does not say its shape", statement.span, "add a `shape` line, or `mesh mm \"file.stl\"`"
+            findings.NOT_SAID,
+            f"the piece `{name}` does not say its shape",
+            statement.span,
+            'add a `shape` line, or `mesh mm "file.stl"`',
         )
     if shape_line is not None and mesh_line is not None:
         ledger.say(findings.SAID_TWICE, f"the piece `{name}` has both a shape and a mesh", mesh_line.span)
     parts, lips = _added(ledger, block, shape, mesh, sizes)
-    named = tuple(p.name for p in (*parts, *lips))
+    named = (*(part.name for part in parts), *(lip.name for lip in lips))
     kind: str | None = shape.kind if shape is not None else (None if mesh is not None else "")
     words = tuple(shape.sizes) if shape is not None else ()
     groups: Mapping[str, tuple[str, ...]] = {}
@@ -63,7 +65,7 @@ def body_of(ledger: Ledger, statement: Statement, sizes: Sizes, read: Bytes) -> 
 
 
 def _added(
-    ledger: Ledger, block: Block, shape: Shape | None, mesh: Mesh | None, sizes: Mapping[str, Fraction]
+    ledger: Ledger, block: Block, shape: Shape | None, mesh: Mesh | None, sizes: Sizes
 ) -> tuple[tuple[Part, ...], tuple[Lip, ...]]:
     parts: list[Part] = []
     lips: list[Lip] = []
@@ -81,7 +83,10 @@ def _added(
         seen[name] = line
         if mesh is not None:
             ledger.say(
-                findings.OUT_OF_PLACE, f"`{line.kind}` does not change a mesh", line.span, "change the mesh file, or write the piece as a shape"
+                findings.OUT_OF_PLACE,
+                f"`{line.kind}` does not change a mesh",
+                line.span,
+                "change the mesh file, or write the piece as a shape",
             )
             continue
         if line.kind == "lip":

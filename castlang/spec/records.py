@@ -4,15 +4,16 @@ from collections.abc import Iterable, Mapping
 
 from castlang.spec import findings
 from castlang.spec.amounts import date_of, moment_of, positive, quantity_of
-from castlang.spec.block import text_of
-from castlang.spec.builds import gangs_of
+from castlang.spec.block import text_of, word_of
+from castlang.spec.clauses import clauses_of
+from castlang.spec.crews import gangs_of
 from castlang.spec.defaults import DEFAULTS
 from castlang.spec.ledger import Ledger
 from castlang.spec.model import Done, Measured, Waiver
-from castlang.spec.names import near_remedy, one_of
+from castlang.spec.names import BLOCKS, near_remedy, one_of
 from castlang.spec.quantity import Dimension, Quantity
 from castlang.spec.references import Scope, step_ref, things_of
-from castlang.spec.steps import clauses_of
+from castlang.syntax.findings import NO_UNIT
 from castlang.syntax.model import Statement
 
 WHAT: Mapping[str, tuple[tuple[Dimension, ...], tuple[str, ...]]] = {
@@ -27,7 +28,7 @@ WHAT: Mapping[str, tuple[tuple[Dimension, ...], tuple[str, ...]]] = {
 
 
 def waivers_of(scope: Scope, statements: Iterable[Statement]) -> tuple[Waiver, ...]:
-    """The `waive` lines. Whether a rule of that name exists is checked where the rules are known."""
+    """The `waive` lines, sorted. Whether a rule of that name exists is checked where the rules are known."""
     found: list[Waiver] = []
     for line in statements:
         if line.kind != "waive":
@@ -36,21 +37,26 @@ def waivers_of(scope: Scope, statements: Iterable[Statement]) -> tuple[Waiver, .
         on = []
         for first, last in things_of(line.body.part("things")):
             head = first.text.split(".")[0]
-            if head not in scope.names and head not in scope.ledger.unread:
+            if head not in scope.names and scope.ledger.is_missing(head, *BLOCKS):
                 scope.ledger.say(
-                    findings.UNKNOWN_NAME, f"there is nothing called `{head}`", first.span, near_remedy(head, scope.names)
+                    findings.UNKNOWN_NAME,
+                    f"there is nothing called `{head}`",
+                    first.span,
+                    near_remedy(head, scope.names),
                 )
                 continue
             on.append(first.text)
             if last is not None:
                 on.append(last.text)
         if name is not None and on:
-            found.append(Waiver(finding=name.text, on=tuple(on), reason=text_of(line.body) or "", span=line.span))
-    return tuple(found)
+            found.append(
+                Waiver(finding=name.text, on=tuple(on), reason=text_of(line.body) or "", span=line.span)
+            )
+    return tuple(sorted(found, key=lambda w: (w.finding, w.on, w.reason)))
 
 
 def measured_of(scope: Scope, statements: Iterable[Statement]) -> tuple[Measured, ...]:
-    """The `measured` lines; one thing measured twice is told."""
+    """The `measured` lines, sorted by what is measured; one thing measured twice is told."""
     ledger = scope.ledger
     found: list[Measured] = []
     for line in statements:
@@ -61,31 +67,47 @@ def measured_of(scope: Scope, statements: Iterable[Statement]) -> tuple[Measured
             continue
         if what.text not in WHAT:
             ledger.say(
-                findings.UNKNOWN_NAME, f"`{what.text}` is not something that is measured", what.span, near_remedy(what.text, WHAT)
+                findings.UNKNOWN_NAME,
+                f"`{what.text}` is not something that is measured",
+                what.span,
+                near_remedy(what.text, WHAT),
             )
             continue
         dimensions, kinds = WHAT[what.text]
-        of = one_of(ledger, scope.names, thing.text.split(".")[0], thing.span, kinds)
         amount = quantity_of(ledger, part, *dimensions)
-        if of is None or amount is None:
+        if not _is_water(what.text, thing.text) or "water" in scope.names:
+            of = one_of(ledger, scope.names, thing.text.split(".")[0], thing.span, kinds)
+            if of is None:
+                continue
+        if amount is None:
             continue
         if what.text != "warmth" and positive(ledger, amount, part) is None:
             continue
         twin = next((m for m in found if (m.what, m.of) == (what.text, thing.text)), None)
         if twin is not None:
             ledger.say(
-                findings.SAID_TWICE, f"the {what.text} of `{thing.text}` is measured twice", line.span, "keep the measurement that counts",
+                findings.SAID_TWICE,
+                f"the {what.text} of `{thing.text}` is measured twice",
+                line.span,
+                "keep the measurement that counts",
                 related=((twin.span, "the first one"),),
             )
             continue
         found.append(
-            Measured(what=what.text, of=thing.text, amount=amount, how=text_of(line.body) or "", span=line.span)
+            Measured(
+                what=what.text, of=thing.text, amount=amount, how=text_of(line.body) or "", span=line.span
+            )
         )
-    return tuple(found)
+    return tuple(sorted(found, key=lambda m: (m.what, m.of)))
+
+
+def _is_water(what: str, of: str) -> bool:
+    """Whether the warmth of the water in the mixes is meant, which is no stock of that name."""
+    return (what, of) == ("warmth", "water")
 
 
 def done_of(scope: Scope, statements: Iterable[Statement]) -> tuple[Done, ...]:
-    """The `done` lines."""
+    """The `done` lines, by their time."""
     ledger = scope.ledger
     found: list[Done] = []
     for line in statements:
@@ -100,7 +122,12 @@ def done_of(scope: Scope, statements: Iterable[Statement]) -> tuple[Done, ...]:
         if ref is None or first is None or last is None:
             continue
         if last < first:
-            ledger.say(findings.BAD_RANGE, "the work ends before it begins", line.span)
+            ledger.say(
+                findings.BAD_RANGE,
+                "the work ends before it begins",
+                line.span,
+                "write the earlier time first; with a second date where it runs past midnight",
+            )
             continue
         clauses = clauses_of(scope, line)
         at = clauses["at"].part("amount") if "at" in clauses else None
@@ -117,7 +144,7 @@ def done_of(scope: Scope, statements: Iterable[Statement]) -> tuple[Done, ...]:
                 span=line.span,
             )
         )
-    return tuple(found)
+    return tuple(sorted(found, key=lambda d: (d.start, d.end, str(d.step))))
 
 
 def _lots(scope: Scope, line: Statement) -> tuple[tuple[str, str], ...]:
@@ -126,7 +153,9 @@ def _lots(scope: Scope, line: Statement) -> tuple[tuple[str, str], ...]:
         if under.kind != "lot":
             continue
         word = under.body.word("thing")
-        stock = one_of(scope.ledger, scope.names, word.text, word.span, ("stock",)) if word is not None else None
+        stock = (
+            one_of(scope.ledger, scope.names, word.text, word.span, ("stock",)) if word is not None else None
+        )
         if stock is not None:
             lots.append((stock.name, text_of(under.body) or ""))
     return tuple(lots)
@@ -148,13 +177,20 @@ def defaults_of(ledger: Ledger, statements: Iterable[Statement]) -> dict[str, Qu
             )  # fmt: skip
             continue
         if part is None:
-            ledger.say(findings.NOT_SAID, f"`{word.text}` needs an amount with its unit", line.span)
+            count = line.body.part("count")
+            number = word_of(count, "number") if count is not None else None
+            ledger.say(NO_UNIT, f"`{number}` has no unit", count.span if count is not None else line.span)
             continue
         amount = quantity_of(ledger, part, DEFAULTS[word.text].dimension)
         if positive(ledger, amount, part, zero=True) is None or amount is None:
             continue
         if word.text in told and told[word.text] != amount:
-            ledger.say(findings.SAID_TWICE, f"`{word.text}` is assumed with two values", line.span, "keep one of the two")
+            ledger.say(
+                findings.SAID_TWICE,
+                f"`{word.text}` is assumed with two values",
+                line.span,
+                "keep one of the two",
+            )
             continue
         told[word.text] = amount
     return told

@@ -6,20 +6,25 @@ from dataclasses import dataclass, field
 
 from castlang.source.model import Span
 from castlang.spec import findings
-from castlang.spec.kinds import KINDS, MESH_FACES, faces_of
 from castlang.spec.ledger import Ledger
-from castlang.spec.model import Copies, FaceRef, StepRef, ThingRef
+from castlang.spec.model import Copies, StepRef, ThingRef
 from castlang.spec.names import Names, near_remedy
 from castlang.syntax.model import Part, Word
 
 STEP_PART = re.compile(r"(lift|coat|grit|batch|layer)-\d+$")
 GAPS = ("wait", "cure", "dry")
 POINTS = ("start", "end")
+OWNERS = ("piece", "job", "mold", "temp")
+"""The kinds of block that have steps."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Owner:
-    """What a dotted name can reach in one block: its copies, steps and, for a piece, faces and cavities."""
+    """What a dotted name can reach in one block: its copies, steps and, for a piece, faces and cavities.
+
+    whole, counted, shaped: whether every line could be read that says its steps, its copies, its shape; where
+    not, a step, a copy, a face is not missing for sure.
+    """
 
     name: str
     kind: str
@@ -28,7 +33,9 @@ class Owner:
     steps: tuple[str, ...] = ()
     faces: tuple[str, ...] = ()
     cavities: tuple[str, ...] = ()
-    certain: bool = True  # False: lines of the block could not be read, so nothing is missing for sure
+    whole: bool = True
+    counted: bool = True
+    shaped: bool = True
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -47,7 +54,11 @@ def step_ref(scope: Scope, word: Word, *, fittings: bool = True) -> StepRef | No
     own = scope.own
     if own is not None and segments[0] in own.steps:
         other = scope.names.get(segments[0])
-        if other is not None and other.kind in ("piece", "job", "fitting", "mold", "temp") and len(segments) == 1:
+        if (
+            other is not None
+            and other.kind in ("piece", "job", "fitting", "mold", "temp")
+            and len(segments) == 1
+        ):
             scope.ledger.say(
                 findings.TWO_MEANINGS,
                 f"`{word.text}` is a step of `{own.name}` and a {other.kind} of its own",
@@ -81,7 +92,7 @@ def _inside(scope: Scope, owner: Owner, segments: list[str], word: Word, copies:
     if rest and f"{step}.{rest[0]}" in owner.steps:
         step, rest = f"{step}.{rest[0]}", rest[1:]
     if step not in owner.steps:
-        if owner.certain and step not in scope.ledger.unread:
+        if owner.whole and scope.ledger.is_missing(step or ""):
             scope.ledger.say(
                 findings.UNKNOWN_NAME,
                 f"`{owner.name}` has no step called `{step}`",
@@ -104,21 +115,31 @@ def _inside(scope: Scope, owner: Owner, segments: list[str], word: Word, copies:
             "behind a step can stand `.start`, `.end`, `.lift-2`, `.coat-1`, `.grit-120` or `.cure`",
         )
         return None
-    return StepRef(owner=owner.name, copies=copies, step=step, part=part, gap=gap, point=point, span=word.span)
+    return StepRef(
+        owner=owner.name, copies=copies, step=step, part=part, gap=gap, point=point, span=word.span
+    )
 
 
 def _unknown_step(scope: Scope, name: str, span: Span) -> None:
-    if name in scope.ledger.unread:
+    if not scope.ledger.is_missing(name, *OWNERS, "fitting"):
         return
     own = scope.own
     known = [*scope.owners, *(own.steps if own is not None else ())]
     known += [n for n, named in scope.names.items() if named.kind == "fitting"]
     other = scope.names.get(name)
     if other is not None:
-        scope.ledger.say(findings.WRONG_KIND, f"`{name}` is a {other.kind}; a step or a piece is wanted here", span)
+        scope.ledger.say(
+            findings.WRONG_KIND,
+            f"`{name}` is a {other.kind}; a step or a piece is wanted here",
+            span,
+            related=((other.span, f"the {other.kind} `{name}`"),),
+        )
     else:
         scope.ledger.say(
-            findings.UNKNOWN_NAME, f"there is no step, piece or job called `{name}`", span, near_remedy(name, known)
+            findings.UNKNOWN_NAME,
+            f"there is no step, piece or job called `{name}`",
+            span,
+            near_remedy(name, known),
         )
 
 
@@ -135,11 +156,12 @@ def _copies(scope: Scope, owner: Owner, segments: list[str], word: Word) -> tupl
     number = int(mirrored.group(1) if mirrored is not None else first)
     made = owner.mirrored if mirrored is not None else owner.plain
     if not 1 <= number <= made:
-        if owner.certain:
-            what = "mirrored" if mirrored is not None else "plain"
+        if owner.counted:
+            what = "mirrored" if mirrored is not None else "plain" if owner.mirrored else ""
+            times = {0: "not made", 1: "made once"}.get(made, f"made {made} times")
             scope.ledger.say(
                 findings.NO_SUCH_COPY,
-                f"`{owner.name}` has no copy `{first}`: {made} {what} {'is' if made == 1 else 'are'} made",
+                f"`{owner.name}` has no copy `{first}`: it is {times} {what}".rstrip(),
                 word.span,
             )
         return None, []
@@ -172,7 +194,7 @@ def step_refs(scope: Scope, part: Part | None, *, fittings: bool = True) -> tupl
         same = (start.owner, start.step, start.part) == (end.owner, end.step, end.part)
         if copies is None or not same:
             if copies is not None:
-                _no_run(scope, last)
+                no_span(scope, last)
             continue
         refs.append(
             StepRef(
@@ -185,12 +207,13 @@ def step_refs(scope: Scope, part: Part | None, *, fittings: bool = True) -> tupl
 
 def _run(scope: Scope, first: Copies, last: Copies, word: Word) -> Copies | None:
     if first.first is None or last.last is None or first.mirrored != last.mirrored or last.last < first.first:
-        _no_run(scope, word)
+        no_span(scope, word)
         return None
     return Copies(first=first.first, last=last.last, mirrored=first.mirrored)
 
 
-def _no_run(scope: Scope, word: Word) -> None:
+def no_span(scope: Scope, word: Word) -> None:
+    """Tell that the span which ends with `word` is none."""
     scope.ledger.say(
         findings.BAD_RANGE,
         f"the span that ends with `{word.text}` does not run inside one count",
@@ -212,11 +235,15 @@ def thing_ref(scope: Scope, word: Word) -> ThingRef | None:
                 findings.WRONG_KIND,
                 f"`{segments[0]}` is a {named.kind}; a piece, mold, fitting or job is wanted here",
                 word.span,
+                related=((named.span, f"the {named.kind} `{named.name}`"),),
             )
-        elif segments[0] not in scope.ledger.unread:
+        elif scope.ledger.is_missing(segments[0], *THINGS):
             known = [n for n, other in scope.names.items() if other.kind in THINGS]
             scope.ledger.say(
-                findings.UNKNOWN_NAME, f"there is no piece or fitting called `{segments[0]}`", word.span, near_remedy(segments[0], known)
+                findings.UNKNOWN_NAME,
+                f"there is no piece or fitting called `{segments[0]}`",
+                word.span,
+                near_remedy(segments[0], known),
             )
         return None
     owner = scope.owners.get(named.name, Owner(name=named.name, kind=named.kind))
@@ -225,7 +252,10 @@ def thing_ref(scope: Scope, word: Word) -> ThingRef | None:
         return None
     if rest:
         scope.ledger.say(
-            findings.UNKNOWN_NAME, f"`{'.'.join(rest)}` means nothing behind `{named.name}` here", word.span, f"write `{named.name}`"
+            findings.UNKNOWN_NAME,
+            f"`{'.'.join(rest)}` means nothing behind `{named.name}` here",
+            word.span,
+            f"write `{named.name}`",
         )
         return None
     return ThingRef(name=named.name, kind=THINGS[named.kind], copies=copies, span=word.span)
@@ -242,71 +272,9 @@ def thing_refs(scope: Scope, part: Part | None) -> tuple[ThingRef, ...]:
         copies: Copies | None = start.copies
         if end is not None and last is not None:
             if start.name != end.name:
-                _no_run(scope, last)
+                no_span(scope, last)
                 continue
             copies = _run(scope, start.copies, end.copies, last)
         if copies is not None:
             refs.append(ThingRef(name=start.name, kind=start.kind, copies=copies, span=start.span))
     return tuple(refs)
-
-
-def face_refs(scope: Scope, part: Part | None) -> tuple[FaceRef, ...]:
-    """The faces of a list: `show`, `shell.show`, or a piece's name for all of it."""
-    refs: list[FaceRef] = []
-    for word, last in things_of(part):
-        if last is not None:
-            _no_run(scope, last)
-            continue
-        found = _face(scope, word)
-        if found is not None:
-            refs.append(found)
-    return tuple(refs)
-
-
-def _face(scope: Scope, word: Word) -> FaceRef | None:
-    segments = word.text.split(".")
-    owner = scope.own
-    if owner is not None and owner.kind == "piece" and (len(segments) == 1 and segments[0] not in scope.owners):
-        face = segments[0]
-    elif owner is not None and owner.kind == "piece" and segments[0] in owner.faces and len(segments) == 1:
-        face = segments[0]
-    else:
-        owner = scope.owners.get(segments[0])
-        if owner is None or owner.kind != "piece":
-            if segments[0] not in scope.ledger.unread:
-                known = [n for n, o in scope.owners.items() if o.kind == "piece"]
-                scope.ledger.say(
-                    findings.UNKNOWN_NAME,
-                    f"there is no piece called `{segments[0]}`",
-                    word.span,
-                    near_remedy(segments[0], known) or "a face of a piece is written as in `shell.front`",
-                )
-            return None
-        face = segments[1] if len(segments) > 1 else "all"
-        if len(segments) > 2:
-            scope.ledger.say(findings.UNKNOWN_FACE, f"`{word.text}` is not a face", word.span)
-            return None
-    if owner.certain and face not in owner.faces:
-        lost = " (is the name of a face missing in front of it?)" if face in METHODS else ""
-        scope.ledger.say(
-            findings.UNKNOWN_FACE,
-            f"`{owner.name}` has no face called `{face}`{lost}",
-            word.span,
-            near_remedy(face, owner.faces) or f"its faces are {', '.join(owner.faces)}",
-        )
-        return None
-    return FaceRef(piece=owner.name, face=face, span=word.span)
-
-
-METHODS = ("sprayed", "laid", "brushed", "rolled", "wet", "dry", "covered", "open")
-
-
-def piece_faces(
-    kind: str | None, sizes: tuple[str, ...], parts: tuple[str, ...], groups: tuple[str, ...]
-) -> tuple[str, ...]:
-    """Every face word of a piece; kind None is a mesh, "" unknown."""
-    if kind is None:
-        return ("all", *MESH_FACES, *parts, *groups)
-    if kind not in KINDS:
-        return ("all", *parts, *groups)
-    return (*faces_of(kind, sizes), *parts, *groups)

@@ -1,12 +1,13 @@
-"""The steps of a piece, job or mold in order, with the steps that other lines bring: release, cover, uncover."""
+"""The steps of a block in order, with the steps that other lines bring: release, cover, uncover."""
 
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from castlang.spec import findings
-from castlang.spec.block import STEP_LINES
-from castlang.spec.builds import gangs_of
+from castlang.spec.block import STEP_LINES, step_name
+from castlang.spec.clauses import clauses_of
+from castlang.spec.crews import gangs_of
 from castlang.spec.defaults import default
 from castlang.spec.gaps import after_of, gap_of
 from castlang.spec.ledger import Ledger
@@ -14,7 +15,8 @@ from castlang.spec.model import FaceRef, Gang, Gap, Item, Mix, Mold, Step, StepK
 from castlang.spec.names import Names
 from castlang.spec.quantity import Dimension, Quantity
 from castlang.spec.references import Scope
-from castlang.spec.steps import amount_on, between_coats, clauses_of, step_name, step_of
+from castlang.spec.steps import between_coats, step_of
+from castlang.spec.tails import amount_on
 from castlang.syntax.model import Part, Statement, Word
 
 
@@ -40,6 +42,8 @@ def names_in(statement: Statement, names: Names) -> tuple[str, ...]:
         name = step_name(line)
         if name is None:
             continue
+        if line.kind in ("take", "free"):
+            name = _free(name, found)
         above = name
         found.append(name)
         if line.kind == "take" and _released(line, names):
@@ -70,7 +74,9 @@ def _says(line: Statement, word: str) -> bool:
 def _released(line: Statement, names: Names) -> bool:
     word = line.body.word("thing")
     named = names.get(word.text) if word is not None else None
-    return named is not None and named.kind == "mold" and any(u.kind == "release" for u in named.statement.under)
+    return (
+        named is not None and named.kind == "mold" and any(u.kind == "release" for u in named.statement.under)
+    )
 
 
 def sequence_of(scope: Scope, statement: Statement, shop: Shop) -> tuple[Item, ...]:
@@ -78,6 +84,7 @@ def sequence_of(scope: Scope, statement: Statement, shop: Shop) -> tuple[Item, .
     items: list[Item] = []
     taken: list[str] = []
     seen: dict[str, Statement] = {}
+    held: dict[str, Statement] = {}
     laid: Mix | None = None
     for line in statement.under:
         if line.kind not in STEP_LINES:
@@ -91,8 +98,10 @@ def sequence_of(scope: Scope, statement: Statement, shop: Shop) -> tuple[Item, .
                 items += _gap(scope, line, gap, items, taken, shop)
             continue
         step = step_of(scope, line, shop.mixes, shop.molds)
-        if step is None:
+        if step is None or _taken_twice(scope.ledger, step, line, held):
             continue
+        if step.kind in (StepKind.TAKE, StepKind.FREE):
+            step = replace(step, name=_free(step.name, taken))
         if step.name in seen:
             scope.ledger.say(
                 findings.NAME_TWICE,
@@ -108,6 +117,25 @@ def sequence_of(scope: Scope, statement: Statement, shop: Shop) -> tuple[Item, .
         items.append(step)
         items += _release(scope.ledger, step, taken, shop)
     return tuple(items)
+
+
+def _taken_twice(ledger: Ledger, step: Step, line: Statement, held: dict[str, Statement]) -> bool:
+    """Whether the step takes what is taken already (told). `held`: what is taken, with its line; kept."""
+    target = step.target or ""
+    if step.kind is StepKind.FREE:
+        held.pop(target, None)
+    if step.kind is not StepKind.TAKE:
+        return False
+    first = held.setdefault(target, line)
+    if first is line:
+        return False
+    ledger.say(
+        findings.SAID_TWICE,
+        f"`{target}` is taken already, and not freed in between",
+        line.span,
+        related=((first.span, "the first `take`"),),
+    )
+    return True
 
 
 def _gap(
@@ -151,9 +179,7 @@ def _cover(scope: Scope, line: Statement, above: Step, kind: StepKind, taken: li
     )
 
 
-def _told_work(
-    scope: Scope, clauses: Mapping[str, Part], shop: Shop
-) -> tuple[Fraction, tuple[Gang, ...]]:
+def _told_work(scope: Scope, clauses: Mapping[str, Part], shop: Shop) -> tuple[Fraction, tuple[Gang, ...]]:
     """`takes` and `by` of a covered cure count for covering and again for uncovering."""
     takes = amount_on(scope, clauses.get("takes"), Dimension.TIME)
     gang = gangs_of(scope.ledger, clauses["by"]) if "by" in clauses else ()

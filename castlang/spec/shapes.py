@@ -48,7 +48,9 @@ def _shape(ledger: Ledger, line: Statement, sizes: Sizes, *, cut: bool) -> Shape
         value = length_of(ledger, dim, sizes)
         if plain is None:
             wanted = ", ".join((*kind.sizes, *kind.optional))
-            ledger.say(findings.SHAPE_SIZES, f"a {kind.name} has no `{name}`", dim.span, f"its sizes are {wanted}")
+            ledger.say(
+                findings.SHAPE_SIZES, f"a {kind.name} has no `{name}`", dim.span, f"its sizes are {wanted}"
+            )
             good = False
         elif plain in told:
             ledger.say(findings.SHAPE_SIZES, f"the {kind.name} is told `{plain}` twice", dim.span)
@@ -97,16 +99,26 @@ def _legs(ledger: Ledger, line: Statement, kind: str, sizes: Sizes) -> tuple[Leg
             if angle is None:
                 return None
             if not -180 < angle.si < 180 or angle.si == 0:
-                ledger.say(findings.BAD_VALUE, "a wall turns by less than 180 deg, left or (minus) right", under.span)
+                ledger.say(
+                    findings.BAD_VALUE, "a wall turns by less than 180 deg, left or (minus) right", under.span
+                )
                 return None
             legs[-1] = Leg(long=legs[-1].long, turn=angle.si)
             turned = True
         else:
-            ledger.say(findings.BAD_RECIPE, "legs and turns follow one another: leg, turn, leg", under.span)
+            ledger.say(
+                findings.OUT_OF_PLACE,
+                f"this `{under.kind}` does not take turns with the lines above",
+                under.span,
+                "write `leg 2400 mm`, `turn 90 deg`, `leg 900 mm`, and end with a leg",
+            )
             return None
     if kind == "run" and (not legs or turned) and not line.broken:
         ledger.say(
-            findings.NOT_SAID, "the run needs its legs, and ends with one", line.span, "add lines under it: `leg 2400 mm`, `turn 90 deg`, `leg 900 mm`"
+            findings.NOT_SAID,
+            "the run needs its legs, and ends with one",
+            line.span,
+            "add lines under it: `leg 2400 mm`, `turn 90 deg`, `leg 900 mm`",
         )
         return None
     return tuple(legs)
@@ -125,7 +137,10 @@ def part_of(ledger: Ledger, line: Statement, sizes: Sizes) -> Part | None:
         able = [k.name for k in KINDS.values() if (k.plus if plus else k.less)]
         verb = "added" if plus else "cut out"
         ledger.say(
-            findings.UNKNOWN_SHAPE, f"a {kind.name} cannot be {verb}", shape.span, f"what can be {verb} is {', '.join(able)}"
+            findings.UNKNOWN_SHAPE,
+            f"a {kind.name} cannot be {verb}",
+            shape.span,
+            f"what can be {verb} is {', '.join(able)}",
         )
         return None
     at = line.body.part("at_face")
@@ -143,7 +158,12 @@ def part_of(ledger: Ledger, line: Statement, sizes: Sizes) -> Part | None:
         if edge is None or value is None:
             continue
         if edge.text not in EDGES:
-            ledger.say(findings.UNKNOWN_FACE, f"`{edge.text}` is not an edge to measure from", edge.span, near_remedy(edge.text, EDGES))
+            ledger.say(
+                findings.UNKNOWN_FACE,
+                f"`{edge.text}` is not an edge to measure from",
+                edge.span,
+                near_remedy(edge.text, EDGES),
+            )
             continue
         placed.append((value, edge.text))
     return Part(
@@ -168,7 +188,9 @@ def lip_of(ledger: Ledger, line: Statement, shape: Shape | None, sizes: Sizes) -
         edges = KINDS[shape.kind].edges
         if edge.text not in edges:
             remedy = near_remedy(edge.text, edges) if edges else "lips go on a panel, a corner-wall or a run"
-            ledger.say(findings.UNKNOWN_FACE, f"a {shape.kind} takes no lip on `{edge.text}`", edge.span, remedy)
+            ledger.say(
+                findings.UNKNOWN_FACE, f"a {shape.kind} takes no lip on `{edge.text}`", edge.span, remedy
+            )
             return None
     return Lip(name=name.text, deep=deep, on=edge.text, span=line.span)
 
@@ -182,13 +204,16 @@ def mesh_of(ledger: Ledger, line: Statement, read: Bytes) -> Mesh | None:
     unit = unit_of(word.text)
     if unit is None or unit.dimension is not Dimension.LENGTH:
         ledger.say(
-            findings.UNKNOWN_UNIT, f"`{word.text}` is not a unit of length for the mesh", word.span, "write mm, cm, m, in or ft"
+            findings.UNKNOWN_UNIT,
+            f"`{word.text}` is not a unit of length for the mesh",
+            word.span,
+            "write mm, cm, m, in or ft",
         )
         return None
     text = line.body.word("text")
     data = read(name, line.span.file)
     if isinstance(data, str):
-        ledger.say(findings.NO_FILE, f"the mesh file \"{name}\" {data}", text.span if text else line.span)
+        ledger.say(findings.NO_FILE, f'the mesh file "{name}" {data}', text.span if text else line.span)
         return None
     return Mesh(file=name, unit=unit.factor, data=data, span=line.span)
 

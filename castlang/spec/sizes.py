@@ -6,15 +6,17 @@ from fractions import Fraction
 from castlang.spec import findings
 from castlang.spec.amounts import number_of, positive, quantity_of
 from castlang.spec.ledger import Ledger
-from castlang.spec.names import near_remedy, refuse_unit
+from castlang.spec.names import is_unit, near_remedy, refuse_unit
 from castlang.spec.quantity import Dimension
+from castlang.syntax.findings import NO_NUMBER
 from castlang.syntax.model import Part, Statement, Word
 
-Sizes = Mapping[str, Fraction]
+Sizes = Mapping[str, Fraction | None]
+"""Every size by name, in m; None where it could not be worked out (then told)."""
 
 
-def sizes_of(ledger: Ledger, statements: Iterable[Statement]) -> dict[str, Fraction]:
-    """Every size in m, by name; circles, doubles and sums below zero are told."""
+def sizes_of(ledger: Ledger, statements: Iterable[Statement]) -> Sizes:
+    """Every `size` line; circles, doubles and sums below zero are told."""
     written: dict[str, Statement] = {}
     for statement in statements:
         word = statement.body.word("name")
@@ -34,7 +36,7 @@ def sizes_of(ledger: Ledger, statements: Iterable[Statement]) -> dict[str, Fract
     values: dict[str, Fraction | None] = {}
     for name in written:
         _work_out(ledger, name, written, values, ())
-    return {name: value for name, value in sorted(values.items()) if value is not None}
+    return dict(sorted(values.items()))
 
 
 def _work_out(
@@ -95,10 +97,7 @@ def _term(
     if word is None:
         return None
     if word.text not in written:
-        if word.text not in ledger.unread:
-            ledger.say(
-                findings.UNKNOWN_NAME, f"there is no size called `{word.text}`", word.span, near_remedy(word.text, written)
-            )
+        _say_unknown(ledger, word, written)
         return None
     value = _work_out(ledger, word.text, written, values, above)
     return None if value is None else times * value
@@ -114,12 +113,28 @@ def length_of(ledger: Ledger, part: Part, sizes: Sizes) -> Fraction | None:
     if word is None:
         return None
     if word.text in sizes:
-        if sizes[word.text] <= 0:
+        value = sizes[word.text]
+        if value == 0:
             ledger.say(findings.BAD_VALUE, f"the size `{word.text}` is nothing here", word.span)
             return None
-        return sizes[word.text]
-    if word.text not in ledger.unread:
-        ledger.say(
-            findings.UNKNOWN_NAME, f"there is no size called `{word.text}`", word.span, near_remedy(word.text, sizes)
-        )
+        return value
+    _say_unknown(ledger, word, sizes)
     return None
+
+
+def _say_unknown(ledger: Ledger, word: Word, known: Iterable[str]) -> None:
+    """A name that is no size; a unit in its place has lost the number in front of it."""
+    if is_unit(word.text):
+        ledger.say(
+            NO_NUMBER,
+            f"`{word.text}` has no number in front of it",
+            word.span,
+            f"write how many, as in `4 {word.text}`",
+        )
+    elif ledger.is_missing(word.text, "size"):
+        ledger.say(
+            findings.UNKNOWN_NAME,
+            f"there is no size called `{word.text}`",
+            word.span,
+            near_remedy(word.text, known),
+        )

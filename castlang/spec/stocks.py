@@ -1,6 +1,5 @@
 """Stock, fitting and station blocks."""
 
-from collections.abc import Callable
 from datetime import date
 from fractions import Fraction
 
@@ -17,10 +16,12 @@ from castlang.spec.amounts import (
 from castlang.spec.block import Block, text_of, word_of
 from castlang.spec.days import days_of
 from castlang.spec.ledger import Ledger
-from castlang.spec.model import Fitting, Package, Station, Stock
+from castlang.spec.model import Acts, Fitting, Kit, Station, Stock
+from castlang.spec.names import Names, one_of
+from castlang.spec.packages import on_hand, sold_of
 from castlang.spec.quantity import Dimension, Money, Quantity
-from castlang.spec.sizes import Sizes, length_of
-from castlang.syntax.model import Part, Statement
+from castlang.spec.sizes import Sizes
+from castlang.syntax.model import Statement
 
 
 def value_of(
@@ -31,7 +32,6 @@ def value_of(
     if part is None:
         return None
     return positive(ledger, quantity_of(ledger, part, *dimensions), part, zero=zero)
-
 
 
 def share_on(ledger: Ledger, block: Block, kind: str, *, least: int = 0, most: int = 100) -> Fraction | None:
@@ -53,31 +53,98 @@ def date_on(ledger: Ledger, block: Block, kind: str) -> date | None:
     return None if part is None else date_of(ledger, part)
 
 
-def stock_of(ledger: Ledger, statement: Statement, sizes: Sizes) -> Stock:
+def stock_of(ledger: Ledger, statement: Statement, sizes: Sizes, names: Names) -> Stock:
     """A stock block."""
-    block = Block(ledger, statement)
-    weight = value_of(ledger, block, "weight", Dimension.AREAL_MASS)
-    package = _package(ledger, block, sizes)
+    block = Block(ledger, statement, frozenset({"sold", "price"}))
+    sold = sold_of(ledger, block, sizes)
     return Stock(
         name=word_of(statement.body, "name") or "",
         label=text_of(statement.body),
         density=value_of(ledger, block, "density", Dimension.DENSITY),
-        areal=weight,
+        areal=value_of(ledger, block, "weight", Dimension.AREAL_MASS),
         solids=share_on(ledger, block, "solids"),
-        package=package,
-        price=price_on(ledger, block),
-        have=_have(ledger, block, package),
+        volume_solids=share_on(ledger, block, "volume_solids"),
+        package=sold.package,
+        price=sold.price,
+        more=sold.more,
+        kit=_kit(ledger, block, names),
+        have=on_hand(ledger, block, sold.package),
         lead=value_of(ledger, block, "lead", Dimension.TIME, zero=True) or Fraction(0),
         ordered=date_on(ledger, block, "ordered"),
         keeps=value_of(ledger, block, "keeps", Dimension.TIME),
         covers=value_of(ledger, block, "covers", Dimension.COVERAGE),
         hazards=block.names("hazard"),
         waste=share_on(ledger, block, "waste", most=300),
+        thick=_thick(ledger, block),
         kerf=value_of(ledger, block, "kerf", Dimension.LENGTH, zero=True),
         grain=_grain(ledger, block),
+        acts=acts_on(ledger, block),
         notes=block.notes(),
         span=statement.span,
     )
+
+
+def _kit(ledger: Ledger, block: Block, names: Names) -> Kit | None:
+    """The kit that a part comes in, which is a stock of its own; a part of a kit is not sold alone."""
+    line = block.one("kit")
+    word = line.body.word("thing") if line is not None else None
+    part = line.body.part("amount") if line is not None else None
+    if line is None or word is None or part is None:
+        return None
+    found = one_of(ledger, names, word.text, word.span, ("stock",))
+    amount = quantity_of(ledger, part, Dimension.MASS, Dimension.VOLUME)
+    sold = block.one("sold")
+    if sold is not None:
+        ledger.say(
+            findings.OUT_OF_PLACE,
+            f"`{word_of(block.statement.body, 'name')}` comes in a kit, and is told to be sold alone too",
+            sold.span,
+            "keep the line that is true",
+            related=((line.span, "its kit"),),
+        )
+    if found is None or amount is None or positive(ledger, amount, part) is None:
+        return None
+    if all(under.kind != "sold" for under in found.statement.under) and not found.statement.broken:
+        ledger.say(
+            findings.NOT_SAID,
+            f"the kit `{found.name}` does not say how it is sold",
+            found.span,
+            f"add a line such as `sold kit of 6.5 kg` to the stock `{found.name}`",
+        )
+        return None
+    return Kit(name=found.name, amount=amount)
+
+
+SAID_OTHERWISE = {"colour": "`color`", "sealer": "`film` or `penetrating`"}
+"""Words that people try behind `acts`, and what says it."""
+
+
+def acts_on(ledger: Ledger, block: Block) -> Acts | None:
+    """What a stock or mix does where it is put on, on its `acts` line."""
+    line = block.one("acts")
+    word = line.body.word("word") if line is not None else None
+    if word is None:
+        return None
+    if word.text not in tuple(Acts):
+        known = ", ".join(f"`{acts}`" for acts in Acts)
+        near = SAID_OTHERWISE.get(word.text)
+        ledger.say(
+            findings.BAD_VALUE,
+            f"a material acts as one of {known}, not `{word.text}`",
+            word.span,
+            f"write {near}" if near is not None else None,
+        )
+        return None
+    return Acts(word.text)
+
+
+def _thick(ledger: Ledger, block: Block) -> Fraction | None:
+    line = block.one("thick")
+    if line is not None and len(line.body.parts("amount")) > 1:
+        message = "a board has one thickness, not a range"
+        ledger.say(findings.BAD_VALUE, message, line.span, "write `thick 18 mm`")
+        return None
+    return value_of(ledger, block, "thick", Dimension.LENGTH)
 
 
 def _grain(ledger: Ledger, block: Block) -> str | None:
@@ -86,57 +153,11 @@ def _grain(ledger: Ledger, block: Block) -> str | None:
     if word is None:
         return None
     if word.text not in ("long", "wide", "none"):
-        ledger.say(findings.BAD_VALUE, f"the grain runs `long`, `wide` or `none`, not `{word.text}`", word.span)
+        ledger.say(
+            findings.BAD_VALUE, f"the grain runs `long`, `wide` or `none`, not `{word.text}`", word.span
+        )
         return None
     return word.text
-
-
-def _package(ledger: Ledger, block: Block, sizes: Sizes) -> Package | None:
-    line = block.one("sold")
-    word = word_of(line.body, "word") if line is not None else None
-    if line is None or word is None:
-        return None
-    rectangle = line.body.part("rectangle")
-    if rectangle is not None:
-        sides = sides_of(ledger, rectangle, sizes)
-        return Package(word=word, sheet=sides) if sides is not None else None
-    part = line.body.part("amount")
-    if part is None:
-        return None
-    amount = quantity_of(
-        ledger, part, Dimension.MASS, Dimension.VOLUME, Dimension.AREA, Dimension.LENGTH, Dimension.COUNT
-    )
-    if positive(ledger, amount, part) is None:
-        return None
-    return Package(word=word, amount=amount)
-
-
-def sides_of(ledger: Ledger, rectangle: Part, sizes: Sizes) -> tuple[Fraction, Fraction] | None:
-    """The two sides of `L x L`, in m."""
-    sides = [
-        length_of(ledger, part, sizes)
-        for part in rectangle.children
-        if isinstance(part, Part) and part.label in ("amount", "size_name")
-    ]
-    if len(sides) != 2 or sides[0] is None or sides[1] is None:
-        return None
-    return sides[0], sides[1]
-
-
-def _have(ledger: Ledger, block: Block, package: Package | None) -> Fraction:
-    part = block.amount("have_packages")
-    if part is None:
-        return Fraction(0)
-    if package is None:
-        ledger.say(
-            findings.NOT_SAID,
-            "`have` counts packages, and the stock does not say how it is sold",
-            part.span,
-            "add a line such as `sold bag of 25 kg`",
-        )
-        return Fraction(0)
-    found = quantity_of(ledger, part, Dimension.COUNT, word=package.word)
-    return positive(ledger, found, part, zero=True) or Fraction(0)
 
 
 def fitting_of(ledger: Ledger, statement: Statement) -> Fitting:
@@ -186,7 +207,9 @@ def _holds(ledger: Ledger, block: Block, kind: str) -> Quantity | None:
     if positive(ledger, found, part) is None or found is None:
         return None
     if found.dimension is Dimension.COUNT and (found.word != "pieces" or found.si.denominator != 1):
-        ledger.say(findings.WRONG_UNIT, f"`{found.written}`: a station holds pieces, a volume or a mass", part.span)
+        ledger.say(
+            findings.WRONG_UNIT, f"`{found.written}`: a station holds pieces, a volume or a mass", part.span
+        )
         return None
     return found
 
@@ -196,7 +219,8 @@ def _scale(ledger: Ledger, block: Block) -> tuple[Fraction, Fraction, Fraction] 
     if line is None:
         return None
     values = [
-        positive(ledger, quantity_of(ledger, part, Dimension.MASS), part) for part in line.body.parts("amount")
+        positive(ledger, quantity_of(ledger, part, Dimension.MASS), part)
+        for part in line.body.parts("amount")
     ]
     if len(values) != 3 or any(v is None for v in values):
         return None
@@ -205,5 +229,3 @@ def _scale(ledger: Ledger, block: Block) -> tuple[Fraction, Fraction, Fraction] 
         ledger.say(findings.BAD_RANGE, "the scale's range ends before it begins", line.span)
         return None
     return least, greatest, step
-
-

@@ -1,13 +1,19 @@
 """The door to pint: what a unit word means. Each word is looked up once; numbers never pass through here."""
 
+import hashlib
+import json
 import re
+from collections.abc import Mapping
 from dataclasses import dataclass
 from difflib import get_close_matches
 from fractions import Fraction
-from functools import lru_cache
+from functools import cache, lru_cache
 from importlib import resources
+from importlib.metadata import version
+from pathlib import Path
 from typing import Any
 
+from castlang.source.kept import kept
 from castlang.spec.quantity import Dimension
 
 US_UNITS = frozenset({"in", "ft", "yd", "mil", "fl-oz", "qt", "gal", "oz", "lb", "psi", "degF", "ft2", "ft3"})
@@ -50,7 +56,10 @@ REFUSED = {
 }
 """Words that could mean two things, and what to write."""
 
-_DIMENSIONS = {
+Powers = tuple[int, int, int]
+"""Exponents of length, mass, time."""
+
+_DIMENSIONS: Mapping[Powers, Dimension] = {
     (1, 0, 0): Dimension.LENGTH,
     (2, 0, 0): Dimension.AREA,
     (3, 0, 0): Dimension.VOLUME,
@@ -64,7 +73,10 @@ _DIMENSIONS = {
     (1, 0, -1): Dimension.SPEED,
     (-1, 1, -2): Dimension.PRESSURE,
 }
-"""Exponents of length, mass, time. Area per volume is the reciprocal of a length."""
+"""Area per volume is the reciprocal of a length."""
+
+
+_NOT_PLAIN = ("%", "degC", "degF", "K", "deg")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -80,13 +92,39 @@ class Unit:
 
 
 @lru_cache(maxsize=1)
-def _registry() -> Any:
+def _plain_table() -> Mapping[str, tuple[Fraction, Powers]]:
+    """Factor to SI and exponents of every plain unit word. Pint is asked once for an installation: the table
+    is kept beside the definitions, since loading pint takes longer than reading a build."""
+    folder = resources.files("castlang.spec")
+    text = (folder / "units.txt").read_text(encoding="utf-8")
+    key = hashlib.sha256(f"{version('pint')} {plain_units()} {text}".encode()).hexdigest()[:16]
+    place = Path(str(folder)) / "__pycache__" / f"units.{key}.json"
+    return kept(place, lambda: _asked_of_pint(text), _table_read)
+
+
+def _asked_of_pint(definitions: str) -> bytes:
+    """Every plain unit word as {word: [factor, length, mass, time]}, in JSON."""
     import pint
 
     registry: Any = pint.UnitRegistry(None, non_int_type=Fraction)
-    text = (resources.files("castlang.spec") / "units.txt").read_text(encoding="utf-8")
-    registry.load_definitions(text.splitlines())
-    return registry
+    registry.load_definitions(definitions.splitlines())
+    table = {}
+    for word in plain_units():
+        if word in _NOT_PLAIN or re.search(r"\d$", word):
+            continue
+        asked = {"days": "d", "weeks": "week"}.get(word, word.replace("-", "_"))
+        amount = registry.Quantity(Fraction(1), asked).to_root_units()
+        dims = dict(amount.dimensionality)
+        powers = [int(dims.get(f"[{d}]", 0)) for d in ("length", "mass", "time")]
+        table[word] = [str(Fraction(amount.magnitude)), *powers]
+    return json.dumps(table, sort_keys=True).encode("utf-8")
+
+
+def _table_read(data: bytes) -> Mapping[str, tuple[Fraction, Powers]]:
+    return {
+        word: (Fraction(factor), (length, mass, time))
+        for word, (factor, length, mass, time) in json.loads(data).items()
+    }
 
 
 @lru_cache(maxsize=1)
@@ -101,15 +139,16 @@ def plain_units() -> tuple[str, ...]:
     """Every plain unit word, for suggestions and for the rule that no unit may be a name."""
     lengths = ("um", "mm", "cm", "m", "in", "ft", "yd", "mil")
     return (
-        *lengths, "m2", "mm2", "cm2", "ft2", "m3", "ft3", "mL", "L", "fl-oz", "qt", "gal", "imp-gal", "mg", "g",
-        "kg", "t", "oz", "lb", "s", "min", "h", "days", "weeks", "degC", "degF", "K", "%", "MPa", "psi", "deg",
+        *lengths, "m2", "mm2", "cm2", "ft2", "m3", "ft3", "mL", "L", "fl-oz", "qt", "gal", "imp-gal",
+        "mg", "g", "kg", "t", "oz", "lb", "s", "min", "h", "days", "weeks", "degC", "degF", "K", "%",
+        "MPa", "psi", "deg",
     )  # fmt: skip
 
 
-@lru_cache(maxsize=None)
+@cache
 def unit_of(text: str) -> Unit | None:
     """The unit that a word means, or None. `text` is as written: `kg/m3`, `fl-oz`, `degF`, `EUR/h`."""
-    text = SPELLED.get(text, text)
+    text = "/".join(SPELLED.get(word, word) for word in text.split("/"))
     special = _special(text)
     if special is not None:
         return special
@@ -121,11 +160,12 @@ def unit_of(text: str) -> Unit | None:
         return None
     factor, powers = top
     for word in below:
-        under = _plain(SPELLED.get(word, word))
+        under = _plain(word)
         if under is None:
             return None
         factor /= under[0]
-        powers = tuple(a - b for a, b in zip(powers, under[1], strict=True))
+        length, mass, time = (a - b for a, b in zip(powers, under[1], strict=True))
+        powers = (length, mass, time)
     dimension = _dimension(text, powers)
     if dimension is None:
         return None
@@ -139,11 +179,19 @@ def _special(text: str) -> Unit | None:
         return Unit(name="%", factor=Fraction(1, 100), dimension=Dimension.SHARE)
     if text == "degC":
         return Unit(
-            name=text, factor=Fraction(1), offset=Fraction(27315, 100), dimension=Dimension.TEMPERATURE, us=False
+            name=text,
+            factor=Fraction(1),
+            offset=Fraction(27315, 100),
+            dimension=Dimension.TEMPERATURE,
+            us=False,
         )
     if text == "degF":
         return Unit(
-            name=text, factor=Fraction(5, 9), offset=Fraction(45967, 100), dimension=Dimension.TEMPERATURE, us=True
+            name=text,
+            factor=Fraction(5, 9),
+            offset=Fraction(45967, 100),
+            dimension=Dimension.TEMPERATURE,
+            us=True,
         )
     if text == "K":
         return Unit(name=text, factor=Fraction(1), dimension=Dimension.TEMPERATURE_STEP)
@@ -157,40 +205,43 @@ def _special(text: str) -> Unit | None:
 def _priced(text: str, code: str, below: list[str]) -> Unit | None:
     if not below:
         return Unit(name=text, factor=Fraction(1), dimension=Dimension.MONEY, word=code)
-    under = _plain(SPELLED.get(below[0], below[0])) if len(below) == 1 else None
+    under = _plain(below[0]) if len(below) == 1 else None
     if under is None or under[1] != (0, 0, 1):
         return None
     return Unit(name=text, factor=1 / under[0], dimension=Dimension.MONEY_RATE, word=code)
 
 
-def _plain(word: str) -> tuple[Fraction, tuple[int, ...]] | None:
+def _plain(word: str) -> tuple[Fraction, Powers] | None:
     """Factor to SI and exponents of length, mass, time for `m2`, `fl-oz`, `days`."""
     base, power = word, 1
     if re.fullmatch(r"(um|mm|cm|m|in|ft|yd)[23]", word):
         base, power = word[:-1], int(word[-1])
-    if base not in plain_units() or base in ("%", "degC", "degF", "K", "deg"):
+    found = _plain_table().get(base)
+    if found is None:
         return None
-    asked = {"days": "d", "weeks": "week"}.get(base, base.replace("-", "_"))
-    amount = _registry().Quantity(Fraction(1), asked).to_root_units()
-    dims = dict(amount.dimensionality)
-    powers = tuple(int(dims.get(f"[{d}]", 0)) * power for d in ("length", "mass", "time"))
-    return Fraction(amount.magnitude) ** power, powers
+    factor, (length, mass, time) = found
+    return factor**power, (length * power, mass * power, time * power)
 
 
-def _dimension(text: str, powers: tuple[int, ...]) -> Dimension | None:
+def _dimension(text: str, powers: Powers) -> Dimension | None:
     """Volume per area and area per volume are told from a length by how they are written."""
-    found = _DIMENSIONS.get(powers)  # type: ignore[call-overload]
+    found = _DIMENSIONS.get(powers)
     if found is Dimension.LENGTH and "/" in text:
         return Dimension.FILM
-    return found  # type: ignore[no-any-return]
+    return found
 
 
 def near_unit(text: str) -> str | None:
     """What to write in place of a word that is no unit."""
     if text in REFUSED:
         return REFUSED[text]
-    folded = {u.lower(): u for u in (*plain_units(), *COUNTED, *currencies())}
-    if text.lower() in folded:
-        return f"did you mean `{folded[text.lower()]}`?"
-    near = get_close_matches(text.lower(), folded, n=1, cutoff=0.6)
-    return f"did you mean `{folded[near[0]]}`?" if near else None
+    if text.lower() in SPELLED:
+        return f"did you mean `{SPELLED[text.lower()]}`?"
+    folded = text.lower()
+    for cutoff in (1.0, 0.6):
+        for words in ((*plain_units(), *COUNTED), sorted(currencies())):
+            known = {word.lower(): word for word in words}
+            near = get_close_matches(folded, known, n=1, cutoff=cutoff)
+            if near:
+                return f"did you mean `{known[near[0]]}`?"
+    return None

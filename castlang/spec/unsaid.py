@@ -3,7 +3,7 @@
 from castlang.spec import findings
 from castlang.spec.defaults import COMMON
 from castlang.spec.ledger import Ledger
-from castlang.spec.model import Gap, Spec, Step
+from castlang.spec.model import After, Fitting, Gap, Spec, Step, Stock
 
 
 def list_unsaid(ledger: Ledger, spec: Spec, *, told_units: bool) -> None:
@@ -19,12 +19,20 @@ def list_unsaid(ledger: Ledger, spec: Spec, *, told_units: bool) -> None:
     if build.draft is None:
         ledger.assume(name, "there is no draft", COMMON, "draft 0.2 m/s", build.span)
     if build.waste is None:
-        ledger.assume(name, "no waste is added where no line says it", "the language", "waste 8 %", build.span)
+        ledger.assume(
+            name, "no waste is added where no line says it", "the language", "waste 8 %", build.span
+        )
     if build.wage is None:
-        ledger.assume(name, "labour is told in hours, without money", "the language", "wage 44 EUR/h", build.span)
+        ledger.assume(
+            name, "labour is told in hours, without money", "the language", "wage 44 EUR/h", build.span
+        )
     if not told_units:
         ledger.assume(
-            name, f"the sheets print {build.units} units, which the files mostly use", "computed", f"print {build.units}", build.span
+            name,
+            f"the sheets print {build.units} units, which the files mostly use",
+            "computed",
+            f"print {build.units}",
+            build.span,
         )
     _stores(ledger, spec)
     _molds(ledger, spec)
@@ -33,50 +41,99 @@ def list_unsaid(ledger: Ledger, spec: Spec, *, told_units: bool) -> None:
 
 
 def _stores(ledger: Ledger, spec: Spec) -> None:
-    used = [s for s in spec.stocks.values() if s.package is not None]
-    none = [s.name for s in used if s.have == 0]
+    """Of what this build uses alone: the stores may hold far more."""
+    used = _used(spec)
+    stocks = [s for s in spec.stocks.values() if s.package is not None and s.name in used]
+    fittings = [f for f in spec.fittings.values() if f.buy is not None or f.name in used]
+    none = [s.name for s in stocks if s.have == 0]
     if none:
         ledger.assume(
             "stores", f"none on hand of {', '.join(none)}", "the language", "have 2 bags, under the stock"
         )
-    at_once = [s.name for s in used if s.lead == 0]
-    at_once += [f.name for f in spec.fittings.values() if f.lead == 0]
+    both: list[Stock | Fitting] = [*stocks, *fittings]
+    at_once = [thing.name for thing in both if thing.lead == 0]
     if at_once:
-        ledger.assume("stores", f"at hand on the day of order: {', '.join(at_once)}", "the language", "lead 5 days, under the stock or fitting")
-    waiting = [s.name for s in used if s.lead and s.ordered is None]
-    waiting += [f.name for f in spec.fittings.values() if f.lead and f.ordered is None]
+        ledger.assume(
+            "stores",
+            f"at hand on the day of order: {', '.join(at_once)}",
+            "the language",
+            "lead 5 days, under the stock or fitting",
+        )
+    waiting = [thing.name for thing in both if thing.lead and thing.ordered is None]
     if waiting:
         ledger.assume(
-            "stores", f"ordered on the first day of the build: {', '.join(waiting)}", "the language", "ordered 2027-02-01, under it"
+            "stores",
+            f"ordered on the first day of the build: {', '.join(waiting)}",
+            "the language",
+            "ordered 2027-02-01, under it",
         )
+
+
+def _used(spec: Spec) -> frozenset[str]:
+    """The stocks and fittings that steps, the mixes of steps, molds and orders of work name."""
+    found: set[str] = set()
+    for owner in spec.owners():
+        for item in owner.sequence:
+            if isinstance(item, After):
+                found |= {ref.owner for ref in item.refs if ref.fitting}
+            elif isinstance(item, Step):
+                found |= _named(item, spec)
+    for mold in spec.molds.values():
+        found |= {name for name in (mold.board, *(panel.stock for panel in mold.panels)) if name}
+    return frozenset(found)
+
+
+def _named(step: Step, spec: Spec) -> set[str]:
+    refs = (*step.things, *((step.onto,) if step.onto is not None else ()))
+    found = {ref.name for ref in refs if ref.kind == "fitting"}
+    if step.material is None:
+        return found
+    mix = spec.mixes.get(step.material)
+    if mix is None:
+        return found | {step.material}
+    water = {mix.water.stock or "water"} if mix.water is not None else set()
+    return found | water | {line.stock for line in mix.ingredients}
 
 
 def _molds(ledger: Ledger, spec: Spec) -> None:
     endless = [m.name for m in spec.molds.values() if m.lasts is None and not m.temporary]
     if endless:
-        ledger.assume("molds", f"castings are not counted: {', '.join(endless)}", "the language", "lasts 20 castings, under the mold")
+        ledger.assume(
+            "molds",
+            f"castings are not counted: {', '.join(endless)}",
+            "the language",
+            "lasts 20 castings, under the mold",
+        )
 
 
 def _steps(ledger: Ledger, spec: Spec) -> None:
     steps = [i for o in spec.owners() for i in o.sequence if isinstance(i, Step)]
     if any(not s.may_pause and s.gang for s in steps):
         ledger.assume(
-            "steps", "a step that does not say `may-pause` is done in one go", "the language", "may-pause, on the step"
+            "steps",
+            "a step that does not say `may-pause` is done in one go",
+            "the language",
+            "may-pause, on the step",
         )
     seats = [
-        f"{piece.name}.{part.name}" for piece in spec.pieces.values() for part in piece.parts if not part.placed
+        f"{piece.name}.{part.name}"
+        for piece in spec.pieces.values()
+        for part in piece.parts
+        if not part.placed
     ]
     if seats:
-        ledger.assume("parts", f"in the middle of their face: {', '.join(seats)}", "the language", "placed 300 mm from left, on the line")
+        ledger.assume(
+            "parts",
+            f"in the middle of their face: {', '.join(seats)}",
+            "the language",
+            "placed 300 mm from left, on the line",
+        )
 
 
 def _not_yet(ledger: Ledger, spec: Spec) -> None:
     """Say plainly, at its line, what is carried and not worked out."""
     build = spec.build
     said = [
-        (build.margin, "margin"),
-        (build.overhead, "overhead"),
-        (build.freight, "freight"),
         (build.priority, "priority"),
         (build.logger, "logger"),
     ]
@@ -86,9 +143,8 @@ def _not_yet(ledger: Ledger, spec: Spec) -> None:
     for done in spec.done:
         ledger.say(findings.NOT_YET, "`done` is shown, and does not move the plan yet", done.span)
     for mix in spec.mixes.values():
-        for value, word in ((mix.ages, "ages"), (mix.doubles, "doubles")):
-            if value is not None:
-                ledger.say(findings.NOT_YET, f"`{word}` is carried; waits count as told", mix.span)
+        if mix.ages is not None:
+            ledger.say(findings.NOT_YET, "`ages` is carried; waits count as told", mix.span)
     for owner in spec.owners():
         for item in owner.sequence:
             _not_yet_step(ledger, item)
@@ -99,5 +155,7 @@ def _not_yet_step(ledger: Ledger, item: object) -> None:
         ledger.say(findings.NOT_YET, "`tend` is printed, and its visits are not planned yet", item.span)
     if isinstance(item, Gap) and item.until is not None:
         ledger.say(
-            findings.NOT_YET, "the strength is taken as reached after the time that the mix tells, whatever the temperature", item.span
+            findings.NOT_YET,
+            "the strength is taken as reached after the time that the mix tells, whatever the temperature",
+            item.span,
         )

@@ -51,6 +51,12 @@ BAD_DATE = _finding(
     "3/4 is March in one country and April in another",
     "write year, month and day with two figures each, as in 2027-02-01",
 )
+BAD_TIME = _finding(
+    "bad-time",
+    "a time of day is not written as hours and minutes",
+    "7.30 could be a number of hours, and 7 the morning or the evening",
+    "write hours and minutes of the 24-hour clock, as in 07:30 or 16:00",
+)
 MONEY_SIGN = _finding(
     "money-sign",
     "a currency sign stands where a code is wanted",
@@ -62,6 +68,12 @@ LINE_TOO_SHORT = _finding(
     "a line ends before it is whole",
     "what is missing would have to be guessed",
     "add what the message names",
+)
+LINE_TOO_LONG = _finding(
+    "line-too-long",
+    "a line is too long for anybody to read",
+    "it is most likely not a line of a build at all",
+    "write it as several lines of less than 10000 characters",
 )
 NOT_UNDERSTOOD = _finding(
     "not-understood",
@@ -80,6 +92,12 @@ QUOTE_IN_COMMENT = _finding(
     "a quote stands in a comment behind a text",
     "a text runs to the last quote of its line, so the comment would become part of it",
     "put the comment on a line of its own",
+)
+TWO_TEXTS = _finding(
+    "two-texts",
+    "two texts stand on one line",
+    "a text runs to the last quote of its line, so the two would become one",
+    "keep one; under a step, put the other on a `note` line",
 )
 TAB_INDENT = _finding(
     "tab-indent",
@@ -105,6 +123,12 @@ NOT_TEXT = _finding(
     "letters would be lost or changed",
     "save the file as UTF-8",
 )
+MERGE_CONFLICT = _finding(
+    "merge-conflict",
+    "a merge left two answers to one place, between the marks that git writes",
+    "git could not tell which of the two is meant, and neither can be left out unseen",
+    "keep what is true of the two, take the marks `<<<<<<<`, `=======` and `>>>>>>>` out, and check again",
+)
 
 ALL = (
     UNKNOWN_WORD,
@@ -114,13 +138,17 @@ ALL = (
     BAD_NUMBER,
     RANGE_BY_HYPHEN,
     BAD_DATE,
+    BAD_TIME,
     MONEY_SIGN,
     LINE_TOO_SHORT,
+    LINE_TOO_LONG,
     NOT_UNDERSTOOD,
     OPEN_TEXT,
     QUOTE_IN_COMMENT,
+    TWO_TEXTS,
     TAB_INDENT,
     BAD_INDENT,
     NOTHING_UNDER,
     NOT_TEXT,
+    MERGE_CONFLICT,
 )

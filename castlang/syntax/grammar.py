@@ -1,19 +1,22 @@
-"""The door to lark: one line of text to a tree, or to what was wanted in its place."""
+"""The door to lark: one line of text to its parts, or to what was wanted in its place."""
 
-import contextlib
 import hashlib
-import os
 import sys
-import tempfile
 from dataclasses import dataclass
-from functools import lru_cache
+from functools import cache, lru_cache
 from importlib import resources
 from importlib.metadata import version
+from io import BytesIO
 from pathlib import Path
+from typing import Any, cast
 
 from lark import Lark, Token, Tree
 from lark.exceptions import UnexpectedInput
 from lark.lexer import PatternRE, PatternStr, TerminalDef
+
+from castlang.source.kept import kept
+from castlang.source.model import Span
+from castlang.syntax.model import Part, Word
 
 BLOCKS = (
     "top", "build", "stock", "mix", "mold", "station", "fitting", "piece", "job", "shape", "step", "done",
@@ -61,47 +64,52 @@ def parser() -> Lark:
     text = grammar_text()
     key = hashlib.sha256(f"{version('lark')} {sys.version_info[:2]} {text}".encode()).hexdigest()[:16]
     place = Path(str(resources.files("castlang.grammar"))) / "__pycache__" / f"castlang.{key}.tables"
-    with contextlib.suppress(Exception), place.open("rb") as stored:
-        return Lark.load(stored)
-    made = build_parser()
-    _keep(made, place)
-    return made
+    return kept(place, _tables, lambda data: Lark.load(BytesIO(data)))
 
 
-def _keep(made: Lark, place: Path) -> None:
-    """Store the tables whole or not at all; a folder that cannot be written is no trouble."""
-    with contextlib.suppress(OSError):
-        place.parent.mkdir(exist_ok=True)
-        handle, aside = tempfile.mkstemp(dir=place.parent)
-        with os.fdopen(handle, "wb") as file:
-            made.save(file)
-        Path(aside).replace(place)
+def _tables() -> bytes:
+    """The tables of a new parser."""
+    stored = BytesIO()
+    build_parser().save(stored)
+    return stored.getvalue()
 
 
-def read_line(text: str, block: str) -> Tree[Token] | Refusal:
-    """Parse one logical line as it may stand in `block`."""
+def read_line(text: str, block: str, place: Span) -> Part | Refusal:
+    """Read one logical line as it may stand in `block`; `place` is the whole line's."""
     try:
         tree = parser().parse(text, start=f"{block}_line")
     except UnexpectedInput:
         return _refusal(text, block)
-    return tree.children[0]  # type: ignore[return-value]
+    return _part(cast(Tree[Token], tree.children[0]), place)
+
+
+def _part(tree: Tree[Token], line: Span) -> Part:
+    children = tuple(
+        _word(child, line) if isinstance(child, Token) else _part(child, line) for child in tree.children
+    )
+    span = line
+    if children:
+        column, end = children[0].span.column, children[-1].span.end
+        span = Span(file=line.file, line=line.line, column=column, end=end)
+    return Part(label=str(tree.data), children=children, span=span)
+
+
+def _word(token: Token, line: Span) -> Word:
+    column = token.column or 1
+    span = Span(file=line.file, line=line.line, column=column, end=column + len(token))
+    return Word(kind=token.type.lower(), text=str(token), span=span)
 
 
 def _refusal(text: str, block: str) -> Refusal:
     """Read the line again token by token, to learn exactly what could have stood where it broke."""
-    reader = parser().parse_interactive(text, start=f"{block}_line")
-    end = len(text.rstrip())
+    reader: Any = parser().parse_interactive(text, start=f"{block}_line")
+    column = 1
     try:
-        for _ in reader.iter_parse():
-            pass
-        column = end + 1
+        for token in reader.iter_parse():
+            column = token.end_column
     except UnexpectedInput as error:
-        column = getattr(error, "column", end + 1)
-        token = getattr(error, "token", None)
-        if token is not None and token.type == "$END":
-            column = end + 1
-    wanted = tuple(sorted(reader.accepts()))
-    return Refusal(column=max(1, column), wanted=wanted)
+        column = error.column
+    return Refusal(column=column, wanted=tuple(sorted(reader.accepts())))
 
 
 @lru_cache(maxsize=1)
@@ -115,9 +123,9 @@ def keywords() -> dict[str, str]:
     return found
 
 
-@lru_cache(maxsize=None)
+@cache
 def openers(block: str) -> tuple[str, ...]:
     """The words with which a line of `block` may begin, sorted."""
-    reader = parser().parse_interactive("", start=f"{block}_line")
+    reader: Any = parser().parse_interactive("", start=f"{block}_line")
     words = keywords()
     return tuple(sorted(words[name] for name in reader.accepts() if name in words))

@@ -5,15 +5,20 @@ from dataclasses import dataclass
 from castlang.problems.model import Problem
 from castlang.source.model import SourceFile, Span
 from castlang.syntax import findings
+from castlang.syntax.conflicts import undecided
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class LogicalLine:
-    """A line with something on it: number from 1, spaces in front, the whole text without its end."""
+    """A line with something on it: number from 1, spaces in front, the whole text without its end.
+
+    undecided: it stands in a place that a merge left undecided, and is not read.
+    """
 
     number: int
     indent: int
     text: str
+    undecided: bool = False
 
 
 def logical_lines(source: SourceFile) -> tuple[tuple[LogicalLine, ...], tuple[Problem, ...]]:
@@ -21,8 +26,11 @@ def logical_lines(source: SourceFile) -> tuple[tuple[LogicalLine, ...], tuple[Pr
     lines: list[LogicalLine] = []
     problems: list[Problem] = []
     text = source.text.removeprefix("\ufeff").replace("\r\n", "\n").replace("\r", "\n")
-    for number, raw in enumerate(text.split("\n"), 1):
-        stripped = raw.strip(" \t")
+    rows = text.split("\n")
+    unread, told = undecided(rows, source.name)
+    problems += told
+    for number, raw in enumerate(rows, 1):
+        stripped = raw.strip()
         if not stripped or stripped.startswith("#"):
             continue
         front = raw[: len(raw) - len(raw.lstrip(" \t"))]
@@ -34,5 +42,9 @@ def logical_lines(source: SourceFile) -> tuple[tuple[LogicalLine, ...], tuple[Pr
             )
             front = front.expandtabs(4)
         body = raw.lstrip(" \t").rstrip(" \t").replace("\t", " ")
-        lines.append(LogicalLine(number=number, indent=len(front), text=" " * len(front) + body))
+        lines.append(
+            LogicalLine(
+                number=number, indent=len(front), text=" " * len(front) + body, undecided=number in unread
+            )
+        )
     return tuple(lines), tuple(problems)

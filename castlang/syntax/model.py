@@ -49,13 +49,23 @@ class Part:
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Statement:
     """One logical line and the lines under it. `body.label` is its kind ("layer", "under"); `span` the
-    keyword's place. broken: a line under it could not be read, so nothing is missing for sure."""
+    keyword's place. lost: the first words of lines under it that could not be read ("" for one that could
+    have been any); what such a line may have said is not missing for sure."""
 
     body: Part
     span: Span = field(compare=False)
     comment: str | None = None
     under: "tuple[Statement, ...]" = ()
-    broken: bool = False
+    lost: frozenset[str] = frozenset()
+
+    @property
+    def broken(self) -> bool:
+        """Whether something on the line, or under it, could not be read."""
+        return bool(self.lost)
+
+    def lacks(self, *words: str) -> bool:
+        """Whether it is sure that none of the lines that could not be read begins with one of `words`."""
+        return not self.lost & {"", *words}
 
     @property
     def kind(self) -> str:
@@ -80,9 +90,14 @@ class Statement:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Document:
-    """One file, read. unread: words that stand on lines that could not be read; a name among them is not
-    reported as unknown."""
+    """One file, read.
+
+    unread: words that stand on lines that could not be read; a name among them is not reported as unknown.
+    lost: kinds of block ("stock", "piece") of which one could not be read and its name not be found;
+    "build" when that block could not be read.
+    """
 
     file: str
     statements: tuple[Statement, ...]
     unread: frozenset[str] = frozenset()
+    lost: frozenset[str] = frozenset()

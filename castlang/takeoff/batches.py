@@ -1,9 +1,12 @@
-"""Batches: as few and as equal as the mixer and the working time allow.
+"""Batches: as few and as equal as the mixer, the working time, the wet edge and the scale allow.
 
-    n = max(ceil(V / V_holds), ceil(M / M_holds), ceil(T / (works - mixing - carry)))
+    n = max(V / V_holds, M / M_holds, T / (works - before), m_line / m_scale), rounded up
+    n > 1:  n >= T / (wet edge - before)
 
-V m3 and M kg with waste, T the time in which the whole is placed, all times s. A batch of the n takes
-mixing + carry + T / n, from the first liquid in the bucket to its last handful in place.
+V m3 and M kg with waste; T the time in which the whole is placed, before = mixing + carry, all times s;
+m_line kg of one material in the whole, m_scale what the scale bears at once. A batch of the n takes
+before + T / n, from the first liquid in the bucket to its last handful in place: so old is the edge of a
+batch when the next one meets it.
 """
 
 from collections.abc import Sequence
@@ -15,14 +18,16 @@ from castlang.problems.model import Outcome, Problem
 from castlang.source.model import Span
 from castlang.spec.model import Mix, Station
 from castlang.spec.quantity import Dimension, Quantity
-from castlang.takeoff import findings
+from castlang.takeoff import findings, wording
 from castlang.takeoff.model import Batch, Recipe, WeighLine
 from castlang.takeoff.said import Said
-from castlang.takeoff.scales import MILLILITRE, Scales, rounded
-from castlang.takeoff.wording import kilograms, litres, minutes
+from castlang.takeoff.scales import Scales, rounded
+from castlang.takeoff.wording import METRIC
 
 MOST = 999
 NOUGHT = Fraction(0)
+RATIO_OFF = Fraction(2, 100)  # of parts that set together; common practice, no source
+DOSE_OFF = Fraction(5, 100)  # of a dose, or of a dilution; common practice, no source
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -56,12 +61,19 @@ def _amounts(quantities: Sequence[Quantity | None], dimension: Dimension) -> lis
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Fill:
-    """What is to be batched: `name` of the step or part, volume m3 with waste, minutes to place it all."""
+    """What is to be batched: `name` of the step or part, volume m3 with waste, minutes to place it all.
+    units: what messages tell."""
 
     name: str
     volume: Fraction
     minutes: int
     span: Span
+    units: str = METRIC
+
+    @property
+    def step(self) -> str:
+        """The step that it is for, without its part: a finding on every coat is said once."""
+        return ".".join(self.name.split(".")[:2])
 
 
 def batches_of(
@@ -69,20 +81,23 @@ def batches_of(
 ) -> Outcome[tuple[Batch, ...]]:
     """Divide `fill` into batches of `mix` and weigh them out.
 
-    Findings: a working time used up by mixing and carrying, a batch below the mixer's least charge, a line
-    below the scale's step, more than 999 batches.
+    Findings: a working time used up by mixing and carrying, an edge that dries before the next batch is
+    there, a batch below the mixer's least charge, a line below what the scale shows, a dose that the scale's
+    step moves too far, more than 999 batches.
     """
     if fill.volume <= 0:
         return Outcome(value=())
     said = Said()
-    count = said.heard(number_of_batches(mix, recipe, fill, vessel))
-    if count is None:
+    divided = said.heard(division_of(mix, recipe, fill, vessel, scales))
+    if divided is None:
         return said.outcome(None)
-    volume = fill.volume / count
+    volume = fill.volume / divided.count
     _check_charge(recipe, fill, volume, vessel, said)
     lines = weighed_out(mix, recipe, volume, scales)
-    _check_scale(mix, fill, lines, said)
-    time = (mix.mixing or NOUGHT) + (mix.carry or NOUGHT) + Fraction(fill.minutes * 60, count)
+    error, error_in = rounding_error(mix, lines)
+    if _shown(mix, fill, lines, scales, said):
+        _check_error(mix, fill, lines, (error, error_in), said)
+    time = _before(mix) + Fraction(fill.minutes * 60, divided.count)
     return said.outcome(
         tuple(
             Batch(
@@ -93,46 +108,94 @@ def batches_of(
                 by_volume=mix.measure == "volume",
                 minutes=ceil(time / 60),
                 lines=lines,
+                limit=divided.limit,
+                error=error,
+                error_in=error_in,
             )
-            for number in range(1, count + 1)
+            for number in range(1, divided.count + 1)
         )
     )
 
 
-def number_of_batches(mix: Mix, recipe: Recipe, fill: Fill, vessel: Vessel) -> Outcome[int]:
-    """The fewest equal batches within the mixer's size and the working time."""
+# ---------------------------------------------------------------- how many
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Division:
+    """How many equal batches, and what asks for the last of them: "" for a single one."""
+
+    count: int
+    limit: str = ""
+
+
+def division_of(mix: Mix, recipe: Recipe, fill: Fill, vessel: Vessel, scales: Scales) -> Outcome[Division]:
+    """The fewest equal batches within the mixer's size, the working time, the wet edge and the scale."""
     said = Said()
-    count = 1
+    wanted: list[tuple[int, str]] = [(1, "")]
     if vessel.volume:
-        count = max(count, ceil(fill.volume / vessel.volume))
+        wanted.append((ceil(fill.volume / vessel.volume), "mixer"))
     if vessel.mass:
-        count = max(count, ceil(fill.volume * recipe.density / vessel.mass))
+        wanted.append((ceil(fill.volume * recipe.density / vessel.mass), "mixer"))
     if mix.works is not None:
-        before = (mix.mixing or NOUGHT) + (mix.carry or NOUGHT)
-        left = mix.works.least - before
+        left = mix.works.least - _before(mix)
         if left <= 0:
-            said.found(
-                Problem(
-                    finding=findings.WORKS_TOO_SHORT,
-                    message=f"mix {mix.name} works {minutes(mix.works.least)}, and mixing and carrying take "
-                    f"{minutes(before)} before any of {fill.name} is placed",
-                    span=mix.span,
-                    related=((fill.span, fill.name),),
-                    about=(mix.name, fill.name),
-                )
-            )
+            said.found(_too_short(mix, fill))
             return said.outcome(None)
-        count = max(count, ceil(fill.minutes * 60 / left))
+        wanted.append((ceil(fill.minutes * 60 / left), "working time"))
+    if scales.greatest and mix.measure != "volume":
+        heaviest = max((line.mass for line in recipe.lines), default=NOUGHT)
+        wanted.append((ceil(fill.volume * heaviest / scales.greatest), "scale"))
+    count, limit = max(wanted, key=lambda pair: pair[0])
+    if count > 1 and mix.wet_edge is not None:
+        left = mix.wet_edge - _before(mix)
+        if left <= 0:
+            said.found(_edge_dries(mix, fill))
+            return said.outcome(None)
+        edges = ceil(fill.minutes * 60 / left)
+        count, limit = (edges, "wet edge") if edges > count else (count, limit)
     if count > MOST:
         said.found(
             Problem(
                 finding=findings.TOO_MANY_BATCHES,
-                message=f"{fill.name} needs {count} batches of {mix.name} of {litres(fill.volume / count)}",
+                message=f"{fill.name} needs {count} batches of {mix.name} of "
+                f"{wording.volume(fill.volume / count, fill.units)}",
                 span=fill.span,
                 about=(mix.name, fill.name),
             )
         )
-    return said.outcome(count)
+    return said.outcome(Division(count=count, limit=limit if count > 1 else ""))
+
+
+def _before(mix: Mix) -> Fraction:
+    """The time, s, before any of a batch is placed."""
+    return (mix.mixing or NOUGHT) + (mix.carry or NOUGHT)
+
+
+def _too_short(mix: Mix, fill: Fill) -> Problem:
+    works = wording.minutes(mix.works.least if mix.works else NOUGHT)
+    return Problem(
+        finding=findings.WORKS_TOO_SHORT,
+        message=f"mix {mix.name} works {works}, and mixing and carrying take "
+        f"{wording.minutes(_before(mix))} before any of {fill.name} is placed",
+        span=mix.span,
+        related=((fill.span, fill.name),),
+        about=(mix.name, fill.name),
+    )
+
+
+def _edge_dries(mix: Mix, fill: Fill) -> Problem:
+    return Problem(
+        finding=findings.WET_EDGE_TOO_SHORT,
+        message=f"{fill.name} takes several batches of {mix.name}, whose edge stays wet "
+        f"{wording.minutes(mix.wet_edge or NOUGHT)}; mixing and carrying the next take "
+        f"{wording.minutes(_before(mix))}",
+        span=mix.span,
+        related=((fill.span, fill.name),),
+        about=(mix.name, fill.name),
+    )
+
+
+# ---------------------------------------------------------------- what goes in
 
 
 def weighed_out(mix: Mix, recipe: Recipe, volume: Fraction, scales: Scales) -> tuple[WeighLine, ...]:
@@ -142,39 +205,89 @@ def weighed_out(mix: Mix, recipe: Recipe, volume: Fraction, scales: Scales) -> t
     lines = []
     for line in recipe.lines:
         exact = volume * (line.volume or NOUGHT) if by_volume else volume * line.mass
-        shown = rounded(exact, MILLILITRE if by_volume else scales.step(exact))
+        shown = rounded(exact, scales.jug_step(exact) if by_volume else scales.step(exact))
         running += shown
         lines.append(WeighLine(stock=line.stock, exact=exact, shown=shown, running=running))
     return tuple(lines)
+
+
+def rounding_error(mix: Mix, lines: Sequence[WeighLine]) -> tuple[Fraction, str]:
+    """The greatest share by which rounding moves a dose, and the stock that it moves.
+
+    Of parts, the ratio to the first part that it moves:
+
+        e = |(b' / a') / (b / a) - 1|       of other doses:  e = |d' / d - 1|
+
+    a, b, d exact, with a dash as the scale shows them. 1 where a line rounds to nothing.
+    """
+    base = Fraction(1)
+    if mix.measure is not None and lines and lines[0].exact > 0 and lines[0].shown > 0:
+        base = lines[0].shown / lines[0].exact
+    errors = [(abs(line.shown / line.exact / base - 1), line.stock) for line in lines if line.exact > 0]
+    return max(errors, key=lambda pair: pair[0], default=(NOUGHT, ""))
+
+
+# ---------------------------------------------------------------- what is wrong with it
 
 
 def _check_charge(recipe: Recipe, fill: Fill, volume: Fraction, vessel: Vessel, said: Said) -> None:
     mass = volume * recipe.density
     short = []
     if vessel.least_volume and volume < vessel.least_volume:
-        short.append((litres(volume), litres(vessel.least_volume)))
+        least = wording.volume(vessel.least_volume, fill.units)
+        short.append((wording.volume(volume, fill.units), least))
     if vessel.least_mass and mass < vessel.least_mass:
-        short.append((kilograms(mass), kilograms(vessel.least_mass)))
+        short.append((wording.mass(mass, fill.units), wording.mass(vessel.least_mass, fill.units)))
     for found, wanted in short:
         said.found(
             Problem(
                 finding=findings.CHARGE_BELOW_LEAST,
-                message=f"a batch of {fill.name} is {found}; {vessel.name} mixes no less than {wanted} well",
+                message=f"a batch of {fill.step} is {found}; {vessel.name} mixes no less than {wanted} well",
                 span=fill.span,
-                about=(fill.name, recipe.mix),
+                about=(fill.step, recipe.mix),
             )
         )
 
 
-def _check_scale(mix: Mix, fill: Fill, lines: tuple[WeighLine, ...], said: Said) -> None:
+def _shown(mix: Mix, fill: Fill, lines: Sequence[WeighLine], scales: Scales, said: Said) -> bool:
+    """Whether the scale shows every line; what it does not show is a finding."""
+    before = len(said.problems)
+    by_volume = mix.measure == "volume"
+    say = wording.volume if by_volume else wording.mass
+    least = None if by_volume else scales.least
     for line in lines:
-        if line.exact > 0 and line.shown == 0:
-            amount = litres(line.exact) if mix.measure == "volume" else kilograms(line.exact)
-            said.found(
-                Problem(
-                    finding=findings.BELOW_SCALE,
-                    message=f"a batch of {fill.name} takes {amount} of {line.stock}, which rounds to nothing",
-                    span=fill.span,
-                    about=(fill.name, mix.name),
-                )
+        if line.exact <= 0 or (line.shown > 0 and (least is None or line.exact >= least)):
+            continue
+        why = "which rounds to nothing"
+        if least is not None and line.exact < least:
+            why = f"and no scale of the shop shows less than {say(least, fill.units)}"
+        said.found(
+            Problem(
+                finding=findings.BELOW_SCALE,
+                message=f"a batch of {fill.step} takes {say(line.exact, fill.units)} of {line.stock}, {why}",
+                span=fill.span,
+                about=(fill.step, mix.name),
             )
+        )
+    return len(said.problems) == before
+
+
+def _check_error(
+    mix: Mix, fill: Fill, lines: Sequence[WeighLine], error: tuple[Fraction, str], said: Said
+) -> None:
+    limit = DOSE_OFF if mix.measure is None or mix.works is None else RATIO_OFF
+    if error[0] <= limit:
+        return
+    line = next(line for line in lines if line.stock == error[1])
+    say = wording.volume if mix.measure == "volume" else wording.mass
+    what = "its dose" if mix.measure is None else "the ratio"
+    said.found(
+        Problem(
+            finding=findings.ROUNDED_OFF,
+            message=f"a batch of {fill.step} takes {say(line.exact, fill.units)} of {line.stock}, shown as "
+            f"{say(line.shown, fill.units)}: {what} is off by {wording.percent(error[0])}, wanted "
+            f"{wording.percent(limit)} at most",
+            span=fill.span,
+            about=(fill.step, mix.name),
+        )
+    )

@@ -1,18 +1,18 @@
-"""The bill of materials: the sum of what the steps take, the panels of the molds, and the fittings."""
+"""The bill of materials: the sum of what the steps take, the sheets that molds are cut from, the fittings."""
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from castlang.problems.model import Assumption, Outcome, Problem
-from castlang.spec.model import After, Fitting, Job, Mold, Panel, Piece, Spec, Step
+from castlang.spec.model import After, Fitting, Job, Mold, Piece, Spec, Step, Stock
 from castlang.spec.quantity import Dimension
 from castlang.takeoff import findings
 from castlang.takeoff.bodies import NOUGHT, ONE, Body
-from castlang.takeoff.model import BillLine, StepTakeoff
+from castlang.takeoff.model import BillLine, BoardPanel, Nest, StepTakeoff, Use
+from castlang.takeoff.panels import cast_in
 from castlang.takeoff.said import Said
 from castlang.takeoff.uses import use_of, waste_of
-from castlang.takeoff.wording import millimetres
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -24,6 +24,14 @@ class Entry:
     dimension: Dimension
     net: Fraction
     gross: Fraction
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Boards:
+    """The panels of all molds, and their layout on the sheets of each stock."""
+
+    panels: tuple[BoardPanel, ...] = ()
+    nests: tuple[Nest, ...] = ()
 
 
 def times_done(spec: Spec, step: Step) -> int:
@@ -41,21 +49,39 @@ def bill_of(
     all_steps: tuple[Step, ...],
     steps: Mapping[tuple[str, str], StepTakeoff],
     bodies: Mapping[str, Body],
+    boards: Boards,
 ) -> Outcome[tuple[BillLine, ...]]:
     """One line a stock and dimension, in order of name; net and gross are exactly the sums of the steps.
 
-    Findings: a panel larger than its sheet, a fitting bought in too small a number.
+    Finding: a fitting bought in too small a number.
     """
     said = Said()
     entries = list(_step_entries(spec, all_steps, steps))
     for mold in spec.molds.values():
-        panels = said.heard(_panel_entries(spec, mold, bodies))
+        panels = said.heard(_panel_entries(spec, mold, bodies, boards))
         entries.extend(panels or ())
     for fitting in spec.fittings.values():
         used = sum((e.net for e in entries if e.stock == fitting.name and _counts(e)), NOUGHT)
         bought = said.heard(_bought(spec, fitting, used))
         entries.extend(bought or ())
-    return said.outcome(_lines(entries))
+    return said.outcome(_lines(_in_one_unit(entries, spec)))
+
+
+def _in_one_unit(entries: list[Entry], spec: Spec) -> list[Entry]:
+    """What is sold by nothing, such as tap water, may be weighed here and measured there: then all of it is
+    told by mass, kg = m3 x density."""
+    weighed = {entry.stock for entry in entries if entry.dimension is Dimension.MASS}
+    return [
+        _weighed(entry, spec.stocks.get(entry.stock)) if entry.stock in weighed else entry
+        for entry in entries
+    ]
+
+
+def _weighed(entry: Entry, stock: Stock | None) -> Entry:
+    if entry.dimension is not Dimension.VOLUME or stock is None or stock.density is None:
+        return entry
+    net, gross = entry.net * stock.density, entry.gross * stock.density
+    return replace(entry, dimension=Dimension.MASS, net=net, gross=gross)
 
 
 def _counts(entry: Entry) -> bool:
@@ -98,64 +124,65 @@ def _step_entries(
 # ---------------------------------------------------------------- panels
 
 
-def _panel_entries(spec: Spec, mold: Mold, bodies: Mapping[str, Body]) -> Outcome[tuple[Entry, ...]]:
-    """The sheet that the panels of `mold` are cut from: told, or the faces of the piece that it casts."""
+def _panel_entries(
+    spec: Spec, mold: Mold, bodies: Mapping[str, Body], boards: Boards
+) -> Outcome[tuple[Entry, ...]]:
+    """What the panels of `mold` are cut from: whole sheets, by its part of the layout; else by area."""
     said = Said()
-    copies = mold.count + mold.mirrored
     areas: dict[str, Fraction] = {}
-    for panel in mold.panels:
-        name = panel.stock or mold.board
-        if name is not None:
-            areas[name] = areas.get(name, NOUGHT) + panel.long * panel.wide * panel.count * copies
-            _check_panel(spec, mold, panel, name, said)
-    if mold.board is not None and not mold.panels:
-        cast = [bodies[p] for p in mold.fits if p in bodies]
-        if cast:
-            areas[mold.board] = max(body.area(("all",)) for body in cast) * copies
-            said.assumed(
-                Assumption(
-                    subject=f"mold {mold.name}",
-                    says=f"{mold.board} for the faces of what it casts, without joints and battens",
-                    source=findings.COMMON,
-                    line="panel NAME L x L",
-                    span=mold.span,
-                )
-            )
+    for panel in boards.panels:
+        if panel.mold == mold.name:
+            areas[panel.stock] = areas.get(panel.stock, NOUGHT) + area_of(panel)
     entries = []
     for name, area in areas.items():
-        if name not in spec.stocks:
-            continue
-        waste = waste_of(spec, None, name)
-        use = said.heard(use_of(spec.stocks[name], Dimension.AREA, area, waste, mold.span))
-        if use is not None:
+        nest = next((nest for nest in boards.nests if nest.stock == name), None)
+        if nest is not None:
+            whole = sum((area_of(panel) for panel in boards.panels if panel.stock == name), NOUGHT)
+            gross = nest.number * nest.long * nest.wide * area / whole
             entries.append(
-                Entry(
-                    source=f"{mold.name}.panels",
-                    stock=name,
-                    dimension=use.dimension,
-                    net=use.net,
-                    gross=use.gross,
-                )
+                _board_entry(mold, Use(stock=name, dimension=Dimension.AREA, net=area, gross=gross))
             )
+        else:
+            entries += _by_area(spec, mold, name, area, said)
+    if mold.board is not None and mold.board not in areas and not mold.panels:
+        cast = cast_in(mold, bodies)
+        if cast is not None:
+            copies = mold.count + mold.mirrored
+            entries += _by_area(spec, mold, mold.board, cast.area(("all",)) * copies, said)
+            said.assumed(_by_faces(mold, mold.board))
     return said.outcome(tuple(entries))
 
 
-def _check_panel(spec: Spec, mold: Mold, panel: Panel, stock: str, said: Said) -> None:
-    package = spec.stocks[stock].package if stock in spec.stocks else None
-    if package is None or package.sheet is None:
-        return
-    short, long = sorted((panel.long, panel.wide))
-    if short <= min(package.sheet) and long <= max(package.sheet):
-        return
-    said.found(
-        Problem(
-            finding=findings.PANEL_LARGER_THAN_SHEET,
-            message=f"panel {panel.name} of {mold.name} is {millimetres(panel.long)} by "
-            f"{millimetres(panel.wide)}, and a sheet of {stock} is {millimetres(package.sheet[0])} by "
-            f"{millimetres(package.sheet[1])}",
-            span=panel.span,
-            about=(mold.name, stock),
-        )
+def area_of(panel: BoardPanel) -> Fraction:
+    """m2 of all copies of a panel."""
+    return panel.long * panel.wide * panel.count * panel.molds
+
+
+def _by_area(spec: Spec, mold: Mold, name: str, area: Fraction, said: Said) -> list[Entry]:
+    if name not in spec.stocks:
+        return []
+    waste = waste_of(spec, None, name)
+    use = said.heard(use_of(spec.stocks[name], Dimension.AREA, area, waste, mold.span))
+    return [] if use is None else [_board_entry(mold, use)]
+
+
+def _board_entry(mold: Mold, use: Use) -> Entry:
+    return Entry(
+        source=f"{mold.name}.panels",
+        stock=use.stock,
+        dimension=use.dimension,
+        net=use.net,
+        gross=use.gross,
+    )
+
+
+def _by_faces(mold: Mold, board: str) -> Assumption:
+    return Assumption(
+        subject=f"mold {mold.name}",
+        says=f"{board} for the faces of what it casts, without joints and battens",
+        source=findings.COMMON,
+        line="panel NAME L x L",
+        span=mold.span,
     )
 
 

@@ -10,11 +10,10 @@ from fractions import Fraction
 
 from castlang.problems.model import Outcome, Problem
 from castlang.spec.model import FaceRef, Piece, Spec, Step, StepKind
-from castlang.takeoff import findings
+from castlang.takeoff import findings, wording
 from castlang.takeoff.geometry import Geometry, geometry_of
 from castlang.takeoff.measured import measured_value
 from castlang.takeoff.said import Said
-from castlang.takeoff.wording import millimetres
 
 NOUGHT = Fraction(0)
 ONE = Fraction(1)
@@ -67,7 +66,7 @@ def body_of(piece: Piece, spec: Spec) -> Outcome[Body]:
     Findings: those of its shape, and layers thicker than the piece.
     """
     said = Said()
-    geometry = said.heard(geometry_of(piece))
+    geometry = said.heard(geometry_of(piece, units=spec.build.units))
     if geometry is None:
         return said.outcome(None)
     laid: dict[tuple[str, str], Fraction] = {}
@@ -79,7 +78,7 @@ def body_of(piece: Piece, spec: Spec) -> Outcome[Body]:
             continue
         for face in primitives_of(geometry, faces_on(step, piece.name)):
             thick[face] = thick.get(face, NOUGHT) + step.amount.si
-        if _too_thick(piece, geometry, thick, step, said):
+        if _too_thick(piece, geometry, thick, step, spec.build.units, said):
             return said.outcome(None)
         after = geometry.laid(thick)
         laid[step.owner, step.name] = (after - before) * stretch
@@ -119,7 +118,7 @@ def _stretch(piece: Piece, spec: Spec, geometry: Geometry) -> Fraction:
 
 
 def _too_thick(
-    piece: Piece, geometry: Geometry, thick: Mapping[str, Fraction], step: Step, said: Said
+    piece: Piece, geometry: Geometry, thick: Mapping[str, Fraction], step: Step, units: str, said: Said
 ) -> bool:
     thinnest = None if geometry.shell else geometry.thinnest()
     if thinnest is None:
@@ -129,8 +128,8 @@ def _too_thick(
             said.found(
                 Problem(
                     finding=findings.LAYERS_TOO_THICK,
-                    message=f"layers on {face} of {piece.name} come to {millimetres(thickness)} with "
-                    f"{step.name}, and the piece is {millimetres(thinnest)} there",
+                    message=f"layers on {face} of {piece.name} come to {wording.length(thickness, units)} "
+                    f"with {step.name}, and the piece is {wording.length(thinnest, units)} there",
                     span=step.span,
                     about=(f"{step.owner}.{step.name}",),
                 )

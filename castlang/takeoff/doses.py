@@ -21,7 +21,7 @@ from castlang.spec.model import Dose, DoseKind, Ingredient, Mix, Role, Stock
 from castlang.takeoff import findings
 from castlang.takeoff.equations import Equation, solution
 from castlang.takeoff.said import Said
-from castlang.takeoff.wording import figure, percent
+from castlang.takeoff.wording import METRIC, US, figure, percent
 
 TAP_WATER = "water"
 ONE = Fraction(1)
@@ -65,7 +65,9 @@ class _Line:
     density: Fraction | None
 
 
-def doses_of(mix: Mix, stocks: Mapping[str, Stock], water_density: Fraction, air: Fraction) -> Outcome[Doses]:
+def doses_of(
+    mix: Mix, stocks: Mapping[str, Stock], water_density: Fraction, air: Fraction, *, units: str = METRIC
+) -> Outcome[Doses]:
     """Work out the masses that the doses of `mix` come to: kg for one yield, or with one part as 1 kg.
 
     air is the share of the volume left for air where a sand is to `fill`.
@@ -98,7 +100,7 @@ def doses_of(mix: Mix, stocks: Mapping[str, Stock], water_density: Fraction, air
     total = mix.water is not None and mix.water.total
     added = masses["water"] - (brought if total else NOUGHT)
     doses = Doses(lines=dosed, added=added, water=added + brought, binder=masses["binder"])
-    _check_result(mix, doses, brought, said)
+    _check_result(mix, doses, brought, units, said)
     return said.outcome(doses)
 
 
@@ -252,7 +254,7 @@ def _check(mix: Mix, lines: tuple[_Line, ...], said: Said) -> None:
         )
 
 
-def _check_result(mix: Mix, doses: Doses, brought: Fraction, said: Said) -> None:
+def _check_result(mix: Mix, doses: Doses, brought: Fraction, units: str, said: Said) -> None:
     for line in doses.lines:
         if line.mass > 0 or (line.mass == 0 and line.ingredient.dose.value == 0 and not _fills(line)):
             continue
@@ -266,13 +268,14 @@ def _check_result(mix: Mix, doses: Doses, brought: Fraction, said: Said) -> None
     if doses.added < 0 and not said.failed:
         base = doses.binder or doses.mass
         of = "binder" if doses.binder else "mix"
+        unit = "lb" if units == US else "kg"
         said.found(
             _problem(
                 findings.WATER_BELOW_ZERO,
                 mix,
-                f"for 100 kg of {of} in mix {mix.name} the liquids and damp sand bring "
-                f"{figure(100 * brought / base)} kg of water, and it may have "
-                f"{figure(100 * doses.water / base)} kg in all",
+                f"for 100 {unit} of {of} in mix {mix.name} the liquids and damp sand bring "
+                f"{figure(100 * brought / base)} {unit} of water, and it may have "
+                f"{figure(100 * doses.water / base)} {unit} in all",
             )
         )
 

@@ -39,12 +39,28 @@ MISSING_COVERS = Finding(
     remedy="write `covers N m2/L` under the mix or stock, or give the pass an amount such as `0.2 kg/m2`",
     source="spreading-rate identity; ASTM D5201 for volume solids",
 )
+MISSING_VOLUME_SOLIDS = Finding(
+    name="missing-volume-solids",
+    severity=Severity.ERROR,
+    says="a film is told dry, and its material does not say how much of a wet film stays",
+    why="the wet film, which is what goes on, is the dry film over the volume solids",
+    remedy="write `volume-solids N %` under the mix or stock, from its data sheet, or tell the wet film",
+    source="ISO 3233; ASTM D5201: wet film is dry film over volume solids",
+)
 MEASURE_UNSAID = Finding(
     name="measure-unsaid",
     severity=Severity.ERROR,
     says="a mix in parts A and B does not say whether they are measured by mass or by volume",
     why="the two differ by the ratio of the densities, often by a tenth or more",
     remedy="write `measure mass` or `measure volume` under the mix",
+    source=ARITHMETIC,
+)
+KIT_OFF_RATIO = Finding(
+    name="kit-off-ratio",
+    severity=Severity.WARNING,
+    says="a mix takes the parts of a kit in another ratio than the kit holds them",
+    why="of each kit a part is left over that nothing can be made with, or the ratio is not the maker's",
+    remedy="take the ratio from the data sheet, and what a kit holds from its label",
     source=ARITHMETIC,
 )
 PARTS_AND_MASSES = Finding(
@@ -120,6 +136,89 @@ PIGMENT_OVER_LIMIT = Finding(
     source="ASTM C979, dosage of pigments for integrally coloured concrete",
 )
 
+# ---------------------------------------------------------------- ranges that a mix leaves
+
+WATER_UNUSUAL = Finding(
+    name="water-unusual",
+    severity=Severity.WARNING,
+    says="a cement mix has less or more water than such mixes have",
+    why="too little leaves voids, too much costs strength and lets it shrink and craze",
+    remedy="correct the water, or what liquids and damp sand bring; or waive it with a reason",
+    source=COMMON,
+)
+SAND_UNUSUAL = Finding(
+    name="sand-unusual",
+    severity=Severity.WARNING,
+    says="a glass-fiber mix has less or more sand than such mixes have",
+    why="about as much sand as cement keeps it strong and lets it be laid thin",
+    remedy="correct the doses; or waive it with a reason",
+    source=COMMON,
+)
+POLYMER_UNUSUAL = Finding(
+    name="polymer-unusual",
+    severity=Severity.WARNING,
+    says="a cement mix has less or more curing polymer than such mixes have",
+    why="some 5 % of solids on the binder stand for a wet cure of a week; much more stays soft",
+    remedy="say `as solids` where the dose counts solids; or waive it with a reason",
+    source=COMMON,
+)
+DISPERSION_UNUSUAL = Finding(
+    name="dispersion-unusual",
+    severity=Severity.WARNING,
+    says="a polymer dispersion tells solids that such dispersions do not have",
+    why="its solids say how much to weigh out, and how much water comes with it",
+    remedy="take `solids` from its data sheet; or waive it with a reason",
+    source=COMMON,
+)
+FIBER_UNUSUAL = Finding(
+    name="fiber-unusual",
+    severity=Severity.WARNING,
+    says="a mix has less or more glass fiber than mixes put on in that way have",
+    why="too little carries nothing, too much cannot be wetted out or rolled",
+    remedy="correct the share `of mix`; or waive it with a reason",
+    source=COMMON,
+)
+POZZOLAN_UNUSUAL = Finding(
+    name="pozzolan-unusual",
+    severity=Severity.WARNING,
+    says="more of the cement is replaced than is usual",
+    why="the more is replaced, the slower the mix gains strength before it leaves the mold",
+    remedy="lower the replacement, or prove it by a trial and waive it with a reason",
+    source=COMMON,
+)
+ADMIXTURE_UNUSUAL = Finding(
+    name="admixture-unusual",
+    severity=Severity.WARNING,
+    says="liquid admixtures come to more than 5 % of the binder",
+    why="beyond its dose an admixture retards, entrains air or bleeds",
+    remedy="take the dose from the data sheet; or waive it with a reason",
+    source="EN 206, 5.2.6: admixtures in all at most 50 g for 1 kg of cement (from memory)",
+)
+DILUTION_UNUSUAL = Finding(
+    name="dilution-unusual",
+    severity=Severity.WARNING,
+    says="a release agent is thinned less or more than is usual",
+    why="too rich it stains and keeps sealer off, too thin the mold does not let go",
+    remedy="take the dilution from its data sheet; or waive it with a reason",
+    source=COMMON,
+)
+HARDENER_UNUSUAL = Finding(
+    name="hardener-unusual",
+    severity=Severity.WARNING,
+    says="a casting resin has less or more hardener than such resins take",
+    why="off its ratio a resin stays soft or brittle, and nothing mends it",
+    remedy="take the ratio from the data sheet, and check whether by mass or by volume",
+    source=COMMON,
+)
+TEMPERATURE_UNUSUAL = Finding(
+    name="temperature-unusual",
+    severity=Severity.WARNING,
+    says="a mix comes out of the mixer colder or warmer than is usual",
+    why="cold it sets late and the waits do not hold; warm it stiffens before it is placed",
+    remedy="warm or cool the water first: it moves the mix most",
+    source=COMMON,
+)
+
 # ---------------------------------------------------------------- batches
 
 WORKS_TOO_SHORT = Finding(
@@ -128,6 +227,22 @@ WORKS_TOO_SHORT = Finding(
     says="mixing and carrying alone use up the mix's working time",
     why="working time runs from the first liquid in the bucket to the last of that batch in place",
     remedy="shorten `mixing` or `carry`, or use a mix that works longer",
+    source=COMMON,
+)
+WORKS_FAR_OFF = Finding(
+    name="works-far-off",
+    severity=Severity.WARNING,
+    says="a mix is used more than 15 K from the temperature that its working time is told at",
+    why="the rule by which a working time follows the temperature holds for about 15 K either way",
+    remedy="take the working time at a nearer temperature from the data sheet, or keep the shop nearer to it",
+    source="rule of thumb; ISO 9514 and ISO 2535 leave the time in the shop to a trial at its temperature",
+)
+WET_EDGE_TOO_SHORT = Finding(
+    name="wet-edge-too-short",
+    severity=Severity.ERROR,
+    says="mixing and carrying the next batch take longer than the edge of the last one stays wet",
+    why="a layer of several batches stays whole only where each batch meets a wet edge",
+    remedy="shorten `mixing` or `carry`, or use a larger mixer, so that one batch is enough",
     source=COMMON,
 )
 CHARGE_BELOW_LEAST = Finding(
@@ -158,9 +273,18 @@ BELOW_SCALE = Finding(
     name="below-scale",
     severity=Severity.WARNING,
     says="a line of a batch is less than the scale can show",
-    why="rounded to the scale's step it would be left out",
+    why="a scale says nothing below its least load, and a dose below its step is left out",
     remedy="use a finer scale, or weigh the material for several batches at once and share it out",
     source=ARITHMETIC,
+)
+
+ROUNDED_OFF = Finding(
+    name="rounded-off",
+    severity=Severity.WARNING,
+    says="the scale moves a dose too far: the ratio of parts that set by over 2 %, another by over 5 %",
+    why="parts off their ratio stay soft or brittle; a pigment or admixture off its dose shows",
+    remedy="use a finer scale, or one batch in place of several small ones",
+    source=COMMON,
 )
 
 # ---------------------------------------------------------------- steps
@@ -187,6 +311,14 @@ NOTHING_LEFT_TO_POUR = Finding(
     says="layers and other pours leave nothing for a full pour",
     why="`full` is what is left of the body or cavity",
     remedy="make a layer thinner, or leave the pour out",
+    source=ARITHMETIC,
+)
+HOLDS_NOTHING = Finding(
+    name="holds-nothing",
+    severity=Severity.ERROR,
+    says="a liquid is loaded on a face that cannot hold it",
+    why="it would run off, and its weight is counted nowhere",
+    remedy="load the inside of a tray or bowl, or a cut-out that opens upward",
     source=ARITHMETIC,
 )
 POUR_TOO_DEEP = Finding(
@@ -229,7 +361,7 @@ LIFT_OVER_LIMIT = Finding(
     severity=Severity.WARNING,
     says="a lift asks more of each person than the build allows",
     why="the build's `lift-limit` says what one person may lift",
-    remedy="put more people on the step, or use a hoist",
+    remedy="put more people on the step, or lift it `using` a hoist (a station that `holds` a mass)",
     source="the build's own limit",
 )
 HEAVY_LIFT = Finding(
@@ -237,7 +369,8 @@ HEAVY_LIFT = Finding(
     severity=Severity.NOTE,
     says="a lift asks more than 23 kg of each person",
     why="23 kg is the most that the lifting equation allows at the best of postures, for one person alone",
-    remedy="put more people on the step, use a hoist, or say the shop's own limit",
+    remedy="put more people on the step, lift it `using` a hoist (a station that `holds` a mass), or tell "
+    "the shop's own limit",
     source="DHHS (NIOSH) 94-110, revised lifting equation, 1994: load constant 23 kg",
 )
 FITTING_OVERLOADED = Finding(
@@ -257,12 +390,29 @@ STATION_OVERLOADED = Finding(
     source="the station's own figure",
 )
 
+USUAL = (
+    WATER_UNUSUAL,
+    SAND_UNUSUAL,
+    POLYMER_UNUSUAL,
+    DISPERSION_UNUSUAL,
+    FIBER_UNUSUAL,
+    POZZOLAN_UNUSUAL,
+    ADMIXTURE_UNUSUAL,
+    DILUTION_UNUSUAL,
+    HARDENER_UNUSUAL,
+    TEMPERATURE_UNUSUAL,
+    PIGMENT_OVER_LIMIT,
+)
+"""What is a matter of judgement: a builder may waive these with a reason."""
+
 ALL = (
     MISSING_DENSITY,
     MISSING_SOLIDS,
     MISSING_WEIGHT,
     MISSING_COVERS,
+    MISSING_VOLUME_SOLIDS,
     MEASURE_UNSAID,
+    KIT_OFF_RATIO,
     PARTS_AND_MASSES,
     FILL_WITHOUT_YIELD,
     SECOND_FILL,
@@ -271,15 +421,19 @@ ALL = (
     NO_AMOUNTS,
     WATER_BELOW_ZERO,
     MORE_THAN_FULL,
-    PIGMENT_OVER_LIMIT,
+    *USUAL,
     WORKS_TOO_SHORT,
+    WORKS_FAR_OFF,
+    WET_EDGE_TOO_SHORT,
     CHARGE_BELOW_LEAST,
     TOO_MANY_BATCHES,
     TOO_MANY_PARTS,
     BELOW_SCALE,
+    ROUNDED_OFF,
     RATE_WITHOUT_MEASURE,
     POUR_INTO_SHELL,
     NOTHING_LEFT_TO_POUR,
+    HOLDS_NOTHING,
     POUR_TOO_DEEP,
     LAYERS_TOO_THICK,
     PANEL_LARGER_THAN_SHEET,

@@ -5,17 +5,22 @@ from dataclasses import replace
 
 from castlang.problems.model import Outcome
 from castlang.spec.model import Spec, Step
-from castlang.takeoff.bill import bill_of
+from castlang.takeoff.bill import Boards, bill_of
 from castlang.takeoff.bodies import Body, body_of
+from castlang.takeoff.indications import bendings_of, heads_of
 from castlang.takeoff.loads import Weights, lifts_and_bearings
 from castlang.takeoff.measured import as_measured, measured_value
 from castlang.takeoff.model import Recipe, StepTakeoff, Takeoff
+from castlang.takeoff.panels import nests_of, panels_of
 from castlang.takeoff.pieces import piece_takeoff
 from castlang.takeoff.portions import Ground
 from castlang.takeoff.recipes import recipe_of
 from castlang.takeoff.said import Said
+from castlang.takeoff.shipments import shipments_of
 from castlang.takeoff.steps import step_takeoff
 from castlang.takeoff.unsaid import unsaid
+from castlang.takeoff.unusual import unusual
+from castlang.takeoff.warmth import warmth_of
 
 
 def takeoff_of(spec: Spec) -> Outcome[Takeoff]:
@@ -24,11 +29,18 @@ def takeoff_of(spec: Spec) -> Outcome[Takeoff]:
     measured = as_measured(spec)
     steps = all_steps(measured)
     ground = Ground(spec=measured, bodies=_bodies(measured, said), recipes=_recipes(measured, steps, said))
+    for problem in unusual(measured, ground.recipes, steps):
+        said.found(problem)
     taken = _steps(ground, steps, said)
     for assumption in unsaid(measured, steps, taken):
         said.assumed(assumption)
-    pieces = {name: piece_takeoff(body, measured, taken) for name, body in ground.bodies.items()}
-    bill = said.heard(bill_of(measured, steps, taken, ground.bodies)) or ()
+    pieces = {
+        name: piece_takeoff(body, measured, taken, ground.recipes) for name, body in ground.bodies.items()
+    }
+    panels = said.heard(panels_of(measured, ground.bodies)) or ()
+    nests = said.heard(nests_of(measured, panels)) or ()
+    boards = Boards(panels=panels, nests=nests)
+    bill = said.heard(bill_of(measured, steps, taken, ground.bodies, boards)) or ()
     weights = Weights(spec=measured, pieces=pieces, steps=taken)
     lifts, bearings = said.heard(lifts_and_bearings(weights)) or ((), ())
     return said.outcome(
@@ -39,6 +51,11 @@ def takeoff_of(spec: Spec) -> Outcome[Takeoff]:
             bill=bill,
             lifts=lifts,
             bearings=bearings,
+            shipments=said.heard(shipments_of(weights)) or (),
+            bendings=bendings_of(measured, pieces, ground.bodies),
+            heads=heads_of(measured, taken, ground.recipes),
+            panels=panels,
+            nests=nests,
             assumptions=tuple(said.assumptions),
         )
     )
@@ -63,9 +80,10 @@ def _recipes(spec: Spec, steps: tuple[Step, ...], said: Said) -> dict[str, Recip
     recipes = {}
     for name, mix in spec.mixes.items():
         if name in used:
-            recipe = said.heard(recipe_of(mix, spec.stocks, measured_value(spec, "density", name)))
+            measured = measured_value(spec, "density", name)
+            recipe = said.heard(recipe_of(mix, spec.stocks, measured, units=spec.build.units))
             if recipe is not None:
-                recipes[name] = recipe
+                recipes[name] = replace(recipe, warmth=said.heard(warmth_of(mix, recipe, spec)))
     return recipes
 
 

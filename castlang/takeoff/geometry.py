@@ -10,13 +10,14 @@ from fractions import Fraction
 from typing import Protocol
 
 from castlang.problems.model import Outcome
-from castlang.spec.kinds import KINDS, MESH_FACES
+from castlang.spec.kinds import KINDS
 from castlang.spec.model import Piece
 from castlang.takeoff.meshes import mesh_of
 from castlang.takeoff.shape_findings import NO_SHAPE, told
 from castlang.takeoff.shapes import is_shell, sizes_of
 from castlang.takeoff.shell_pieces import shell_of
 from castlang.takeoff.solid_pieces import Cavity, solid_of
+from castlang.takeoff.wording import METRIC
 
 __all__ = ["Cavity", "Geometry", "geometry_of"]
 
@@ -125,15 +126,15 @@ class Geometry:
         return self.figures.thinnest
 
 
-def geometry_of(piece: Piece) -> Outcome[Geometry]:
-    """The geometry of one copy; a mirrored copy has the same quantities.
+def geometry_of(piece: Piece, *, units: str = METRIC) -> Outcome[Geometry]:
+    """The geometry of one copy; a mirrored copy has the same quantities. units: what messages tell.
 
     Findings: see `shape_findings`. Assumptions: where a part sits when nothing was told, and the like.
     """
-    made = _figures(piece)
+    made = _figures(piece, units)
     if made.value is None:
         return Outcome(value=None, problems=made.problems, assumptions=made.assumptions)
-    kind = KINDS[piece.shape.kind].groups if piece.shape else {"faces": MESH_FACES}
+    kind = KINDS[piece.shape.kind].groups if piece.shape else {}
     there = set(made.value.faces) | set(made.value.stands_for)
     groups = {name: tuple(face for face in faces if face in there) for name, faces in kind.items()}
     geometry = Geometry(
@@ -146,7 +147,7 @@ def geometry_of(piece: Piece) -> Outcome[Geometry]:
     return Outcome(value=geometry, problems=made.problems, assumptions=made.assumptions)
 
 
-def _figures(piece: Piece) -> Outcome[Figures]:
+def _figures(piece: Piece, units: str) -> Outcome[Figures]:
     made: Outcome[Figures]
     if piece.mesh is not None:
         mesh = mesh_of(piece, piece.mesh)
@@ -155,9 +156,9 @@ def _figures(piece: Piece) -> Outcome[Figures]:
         message = f"{piece.name} has neither a shape nor a mesh"
         made = Outcome(value=None, problems=(told(NO_SHAPE, message, piece.span, piece.name),))
     elif is_shell(piece.shape.kind, sizes_of(piece.shape)):
-        shell = shell_of(piece, piece.shape)
+        shell = shell_of(piece, piece.shape, units=units)
         made = Outcome(value=shell.value, problems=shell.problems, assumptions=shell.assumptions)
     else:
-        solid = solid_of(piece, piece.shape)
+        solid = solid_of(piece, piece.shape, units=units)
         made = Outcome(value=solid.value, problems=solid.problems, assumptions=solid.assumptions)
     return made

@@ -27,7 +27,8 @@ class RecipeLine:
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Recipe:
     """A mix for 1 m3 in place, in order of addition. density kg/m3; how it was found is `density_from`
-    ("recipe", "told" or "measured"). water_total kg counts what liquids and damp sand bring; binder kg."""
+    ("recipe", "told" or "measured"). water_total kg counts what liquids and damp sand bring; binder kg.
+    warmth: K as it leaves the mixer, where one of its materials was measured; else None."""
 
     mix: str
     density: Fraction
@@ -37,6 +38,7 @@ class Recipe:
     binder: Fraction
     water_total: Fraction
     solids: Fraction
+    warmth: Fraction | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -61,8 +63,22 @@ class WeighLine:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class WorkingTime:
+    """How long a mix can be worked: s, at K, halved by each `doubles` K; the last two None: as told."""
+
+    seconds: Fraction
+    at: Fraction | None = None
+    doubles: Fraction | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Batch:
-    """One bucket. volume m3 and mass kg with waste. minutes: mix, carry and place."""
+    """One bucket. volume m3 and mass kg with waste. minutes: mix, carry and place.
+
+    limit: what no batch fewer would keep ("mixer", "working time", "wet edge", "scale"), "" for one batch.
+    error: the greatest share by which rounding to the scale moves a dose, or of parts the ratio; error_in:
+    the stock that it moves.
+    """
 
     name: str
     mix: str
@@ -71,6 +87,9 @@ class Batch:
     by_volume: bool
     minutes: int
     lines: tuple[WeighLine, ...]
+    limit: str = ""
+    error: Fraction = Fraction(0)
+    error_in: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -88,7 +107,8 @@ class StepPart:
 class StepTakeoff:
     """Quantities of one step for one copy. area m2, volume m3 and mass kg are net, without waste.
     waste: the share that was added. uses: what it takes from the stores, all parts together.
-    faces: the single faces that it lies on, as "piece.face"; a pour into a mold lies on all of its piece."""
+    faces: the single faces that it lies on, as "piece.face"; a pour into a mold lies on all of its piece.
+    working: how long its mix can be worked, as its batches are cut for it."""
 
     owner: str
     step: str
@@ -99,13 +119,16 @@ class StepTakeoff:
     waste: Fraction = Fraction(0)
     uses: tuple[Use, ...] = ()
     faces: tuple[str, ...] = ()
+    working: WorkingTime | None = None
     span: Span = field(default=NOWHERE, compare=False)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PieceTakeoff:
-    """One copy of a piece. volume m3 of what is cast; faces: m2 of every named face and group;
-    wet kg as cast, dry kg with everything that stays on it. source: "shape", "mesh" or "measured"."""
+    """One copy of a piece. volume m3 of what is cast; faces: m2 of every named face and group.
+    wet kg as it leaves the mold, nothing lost by drying; dry kg with everything that stays on it, nothing
+    lost either: what lifts count; dried kg once its free water is gone.
+    source: "shape", "mesh" or "measured"."""
 
     piece: str
     volume: Fraction
@@ -113,6 +136,7 @@ class PieceTakeoff:
     wet: Fraction
     dry: Fraction
     source: str
+    dried: Fraction = Fraction(0)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -129,7 +153,8 @@ class BillLine:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Lift:
-    """What a demold, place or move asks of people: mass kg, people, kg a person, and the limit in kg."""
+    """What a demold, place or move asks of people: mass kg, people, kg a person, and the limit in kg.
+    hoist: the station that carries it in their place."""
 
     step: str
     things: str
@@ -137,6 +162,7 @@ class Lift:
     people: int
     each: Fraction
     limit: Fraction | None
+    hoist: str | None = None
     span: Span = field(default=NOWHERE, compare=False)
 
 
@@ -152,6 +178,95 @@ class Bearing:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Shipment:
+    """What a move takes away at once: kg of all `number` things, with their crates where they stand on them;
+    station: what it goes with, and the kg that it holds."""
+
+    step: str
+    things: str
+    number: int
+    mass: Fraction
+    station: str | None = None
+    holds: Fraction | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Bending:
+    """A plain piece lying flat on its two ends: span and thickness m, stress in Pa from its own weight."""
+
+    piece: str
+    span: Fraction
+    thick: Fraction
+    stress: Fraction
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Head:
+    """What a pour presses on the foot of its mold while it is liquid: depth m, pressure Pa."""
+
+    step: str
+    depth: Fraction
+    pressure: Fraction
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class BoardPanel:
+    """A panel of one mold as it is cut, `long` by `wide` m, along the grain and across it; count for one copy
+    of the mold, of which there are `molds`. told: by a line of the build, else worked out by `rule` from the
+    sizes of the shape and the board's thickness t; joint: how it meets its neighbours."""
+
+    mold: str
+    name: str
+    stock: str
+    long: Fraction
+    wide: Fraction
+    count: int
+    molds: int = 1
+    told: bool = True
+    joint: str = ""
+    rule: tuple[str, str] = ("", "")
+    span: Span = field(default=NOWHERE, compare=False)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Cut:
+    """A panel where it lies on its sheet: its near left corner, and its size along the sheet's length (x) and
+    across it (y), m. number counts the panels of one name, over all copies of the mold."""
+
+    mold: str
+    panel: str
+    number: int
+    x: Fraction
+    y: Fraction
+    along: Fraction
+    across: Fraction
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Nest:
+    """All panels of one sheet stock, laid out: long, wide of a sheet, kerf of the saw, m. sheets: the cuts on
+    each; bound: no layout takes fewer sheets; through: every cut runs from edge to edge of what is left.
+    grain: which side of the sheet it runs along ("long", "wide"), None where panels may be turned.
+    too_large: panels that no sheet holds, as "mold.panel"; spare: the sheets counted for them by area."""
+
+    stock: str
+    long: Fraction
+    wide: Fraction
+    kerf: Fraction
+    grain: str | None
+    sheets: tuple[tuple[Cut, ...], ...]
+    bound: int
+    through: bool
+    too_large: tuple[str, ...] = ()
+    spare: int = 0
+
+    @property
+    def number(self) -> int:
+        """Sheets to have."""
+        return len(self.sheets) + self.spare
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Takeoff:
     """All quantities of a build. steps goes by (owner, step name)."""
 
@@ -161,4 +276,9 @@ class Takeoff:
     bill: tuple[BillLine, ...]
     lifts: tuple[Lift, ...]
     bearings: tuple[Bearing, ...]
+    shipments: tuple[Shipment, ...] = ()
+    bendings: tuple[Bending, ...] = ()
+    heads: tuple[Head, ...] = ()
+    panels: tuple[BoardPanel, ...] = ()
+    nests: tuple[Nest, ...] = ()
     assumptions: tuple[Assumption, ...] = field(default=(), compare=False)

@@ -5,10 +5,11 @@ from fractions import Fraction
 
 from castlang.problems.model import Outcome
 from castlang.spec.model import Part
+from castlang.takeoff import wording
 from castlang.takeoff.forms import ZERO, Seat
 from castlang.takeoff.shape_findings import PART_OFF_FACE, PLACED_EDGE, told
 from castlang.takeoff.shapes import Sizes
-from castlang.takeoff.wording import millimetres
+from castlang.takeoff.wording import METRIC
 
 ROUND = ("disc", "frustum", "tube", "dome")
 
@@ -49,7 +50,9 @@ class Outline:
         return away[0] ** 2 + away[1] ** 2 < (ball.size[0] / 2) ** 2
 
 
-def placed(part: Part, piece: str, seat: Seat, mouth: Seat | None, sizes: Sizes) -> Outcome[Outline]:
+def placed(
+    part: Part, piece: str, seat: Seat, mouth: Seat | None, sizes: Sizes, *, units: str = METRIC
+) -> Outcome[Outline]:
     """The outline of a part on its seat, lying wholly on it; turned by 90 degrees when it only fits so.
 
     mouth: the face of the part that lies in the seat. Findings: placed-edge, part-off-face.
@@ -75,14 +78,14 @@ def placed(part: Part, piece: str, seat: Seat, mouth: Seat | None, sizes: Sizes)
         if outline.fits(seat):
             return Outcome(value=outline)
     message = (
-        f"{part.name} of {piece} is {_by(sides)} with its middle {_by(middle)} from the {seat.edges[0]} and "
-        f"{seat.edges[2]} of {seat.face}, which is {_by((seat.across, seat.up))}"
+        f"{part.name} of {piece} is {_by(sides, units)} with its middle {_by(middle, units)} from the "
+        f"{seat.edges[0]} and {seat.edges[2]} of {seat.face}, which is {_by((seat.across, seat.up), units)}"
     )
     return Outcome(value=None, problems=(told(PART_OFF_FACE, message, part.span, *about),))
 
 
-def _by(sides: Place) -> str:
-    return f"{millimetres(sides[0])} by {millimetres(sides[1])}"
+def _by(sides: Place, units: str) -> str:
+    return f"{wording.length(sides[0], units)} by {wording.length(sides[1], units)}"
 
 
 def _outline(part: Part, mouth: Seat | None, sizes: Sizes) -> Place:

@@ -7,6 +7,7 @@ from fractions import Fraction
 from castlang.problems.model import Assumption, Outcome
 from castlang.spec.kinds import KINDS
 from castlang.spec.model import Part
+from castlang.takeoff import wording
 from castlang.takeoff.blocks import end_frame, seated_block
 from castlang.takeoff.boxes import Block
 from castlang.takeoff.forms import ZERO, Form, Grown, Seat
@@ -19,7 +20,7 @@ from castlang.takeoff.shape_findings import (
     told,
 )
 from castlang.takeoff.shapes import Sizes, form_of, sizes_of
-from castlang.takeoff.wording import millimetres
+from castlang.takeoff.wording import METRIC
 
 _SQUARE = ("box", "slab")
 _FLAT_ENDED = (*_SQUARE, "disc", "frustum")
@@ -104,6 +105,7 @@ def seated(
     *,
     face: str,
     shell: bool = False,
+    units: str = METRIC,
 ) -> Outcome[Seated]:
     """A part set on `face`, one of `seats`; `before` are the parts that are already there.
 
@@ -116,15 +118,15 @@ def seated(
         message = f"{part.name} of {piece} sits on {face}, which takes none; faces that do are {able}"
         return Outcome(value=None, problems=(told(PART_SEAT, message, part.span, *about),))
     sizes = sizes_of(part.shape)
-    deep = _depth(part, piece, seat, sizes, shell=shell)
+    deep = _depth(part, piece, seat, sizes, shell=shell, units=units)
     if deep.value is None:
         return Outcome(value=None, problems=deep.problems)
     depth, through = deep.value
-    formed = _form(part, seat, sizes, depth, who=f"{part.name} of {piece}", about=about)
+    formed = _form(part, seat, sizes, depth, who=f"{part.name} of {piece}", about=about, units=units)
     if formed.value is None:
         return Outcome(value=None, problems=formed.problems)
     form, mouth, end = formed.value
-    where = placed(part, piece, seat, form.seats().get(mouth), sizes)
+    where = placed(part, piece, seat, form.seats().get(mouth), sizes, units=units)
     if where.value is None:
         return Outcome(value=None, problems=where.problems)
     outline = where.value
@@ -148,7 +150,7 @@ def seated(
         message = f"{part.name} and {over.name} of {piece} lie over each other on {seat.face}"
         problem = told(PART_OVERLAP, message, part.span, *about)
         return Outcome(value=None, problems=(replace(problem, related=((over.part.span, over.name),)),))
-    return Outcome(value=made, assumptions=_assumed(made, piece))
+    return Outcome(value=made, assumptions=_assumed(made, piece, units))
 
 
 def at_depth(part: Seated, depth: Fraction) -> Form | None:
@@ -160,7 +162,7 @@ def at_depth(part: Seated, depth: Fraction) -> Form | None:
 
 
 def _depth(
-    part: Part, piece: str, seat: Seat, sizes: Sizes, *, shell: bool
+    part: Part, piece: str, seat: Seat, sizes: Sizes, *, shell: bool, units: str
 ) -> Outcome[tuple[Fraction, bool]]:
     """How deep the part goes into its seat, or stands out of it, and whether it goes through."""
     about = (piece, f"{piece}.{part.name}")
@@ -172,7 +174,7 @@ def _depth(
         return Outcome(value=(deep, False))
     if shell:
         if deep:
-            message = f"{name} is {millimetres(deep)} deep in a shell, wanted no depth"
+            message = f"{name} is {wording.length(deep, units)} deep in a shell, wanted no depth"
             return Outcome(value=None, problems=(told(CUT_IN_SHELL, message, part.span, *about),))
         return Outcome(value=(seat.behind, True))
     if not deep and seat.far is None:
@@ -182,20 +184,21 @@ def _depth(
             problems=(told(CUT_DEPTH, message, part.span, *about, remedy="say how deep it goes"),),
         )
     if deep > seat.behind or (deep == seat.behind and (seat.far is None or word is None)):
-        message = f"{name} is {millimetres(deep)} deep, behind {seat.face} are {millimetres(seat.behind)}"
+        behind = wording.length(seat.behind, units)
+        message = f"{name} is {wording.length(deep, units)} deep, behind {seat.face} are {behind}"
         return Outcome(value=None, problems=(told(CUT_DEPTH, message, part.span, *about),))
     return Outcome(value=(deep or seat.behind, deep in (ZERO, seat.behind)))
 
 
 def _form(
-    part: Part, seat: Seat, sizes: Sizes, depth: Fraction, *, who: str, about: tuple[str, ...]
+    part: Part, seat: Seat, sizes: Sizes, depth: Fraction, *, who: str, about: tuple[str, ...], units: str
 ) -> Outcome[tuple[Form, str, str | None]]:
     """The part's own form, its face that lies in the seat, and the face opposite to that."""
     word = KINDS[part.shape.kind].depth
     full = dict(sizes)
     if word is not None and not part.plus:
         full[word] = depth or Fraction(1)  # a shell without layers yet: only the section counts
-    made = form_of(part.shape, full, who, *about)
+    made = form_of(part.shape, full, who, *about, units=units)
     if made.value is None:
         return Outcome(value=None, problems=made.problems)
     form = made.value
@@ -210,7 +213,7 @@ def _over(one: Seated, other: Seated) -> bool:
     return one.seat.face == other.seat.face and not one.seat.curved and one.outline.overlaps(other.outline)
 
 
-def _assumed(made: Seated, piece: str) -> tuple[Assumption, ...]:
+def _assumed(made: Seated, piece: str, units: str) -> tuple[Assumption, ...]:
     part, seat = made.part, made.seat
     said: list[Assumption] = []
     subject = f"{part.name} of {piece}"
@@ -225,7 +228,7 @@ def _assumed(made: Seated, piece: str) -> tuple[Assumption, ...]:
             )
         )
     if not part.placed:
-        across, up = (millimetres(middle) for middle in made.outline.centre)
+        across, up = (wording.length(middle, units) for middle in made.outline.centre)
         said.append(
             Assumption(
                 subject=subject,

@@ -1,4 +1,10 @@
-"""One copy of each piece: what is cast, its faces, its weight."""
+"""One copy of each piece: what is cast, its faces, its weight.
+
+    lost = max(0, W - 0.20 B - 0.01 M)      kg of free water that a cement mix loses as it dries
+
+W kg of water in all, B of binder, M of mix. Source: Concrete Society, "Water held in concrete": cement binds
+18 to 23 % of its mass (A. M. Neville, Properties of Concrete), say 20 %, and 1 % of the whole stays in pores.
+"""
 
 from collections.abc import Mapping
 from fractions import Fraction
@@ -7,20 +13,26 @@ from castlang.spec.model import Spec, Step, StepKind
 from castlang.spec.quantity import Dimension
 from castlang.takeoff.bodies import LAID, NOUGHT, Body, faces_on, pieces_on
 from castlang.takeoff.measured import measured_value
-from castlang.takeoff.model import PieceTakeoff, StepTakeoff
+from castlang.takeoff.model import PieceTakeoff, Recipe, StepTakeoff
 from castlang.takeoff.pours import place_of
 
 CAST = (*LAID, StepKind.POUR)
+BOUND = Fraction(20, 100)
+HELD = Fraction(1, 100)
 
 
-def piece_takeoff(body: Body, spec: Spec, steps: Mapping[tuple[str, str], StepTakeoff]) -> PieceTakeoff:
+def piece_takeoff(
+    body: Body, spec: Spec, steps: Mapping[tuple[str, str], StepTakeoff], recipes: Mapping[str, Recipe]
+) -> PieceTakeoff:
     """Volume, faces and weight of one copy, from its own steps and from the jobs that cast into it."""
     piece = body.piece
     own = [s for s in piece.sequence if isinstance(s, Step)]
     jobs = [s for job in spec.jobs.values() for s in job.sequence if isinstance(s, Step)]
     cast = sum((steps[s.owner, s.name].volume or NOUGHT for s in own if _cast(s, piece.name, steps)), NOUGHT)
-    wet = sum((_mass(s, body, spec, steps) for s in own), NOUGHT)
-    later = sum((_mass(s, body, spec, steps) for s in jobs), NOUGHT)
+    demold = next((n for n, s in enumerate(own) if s.kind is StepKind.DEMOLD), len(own))
+    wet = sum((_mass(s, body, spec, steps) for s in own[:demold]), NOUGHT)
+    dry = wet + sum((_mass(s, body, spec, steps) for s in (*own[demold:], *jobs)), NOUGHT)
+    lost = sum((dries_by(s, _mass(s, body, spec, steps), recipes) for s in (*own, *jobs)), NOUGHT)
     measured = measured_value(spec, "mass", piece.name)
     told_volume = measured_value(spec, "volume", piece.name)
     source = "measured" if told_volume is not None else "mesh" if piece.mesh else "shape"
@@ -29,7 +41,8 @@ def piece_takeoff(body: Body, spec: Spec, steps: Mapping[tuple[str, str], StepTa
         volume=told_volume if told_volume is not None else cast or body.volume,
         faces=_faces(body, (*own, *jobs)),
         wet=wet if measured is None else measured,
-        dry=wet + later if measured is None else measured,
+        dry=dry if measured is None else measured,
+        dried=dry - lost if measured is None else measured,
         source=source,
     )
 
@@ -39,6 +52,15 @@ def _cast(step: Step, piece: str, steps: Mapping[tuple[str, str], StepTakeoff]) 
     if step.kind not in CAST or (step.owner, step.name) not in steps:
         return False
     return place_of(step)[0] == piece if step.kind is StepKind.POUR else piece in pieces_on(step.on)
+
+
+def dries_by(step: Step, mass: Fraction, recipes: Mapping[str, Recipe]) -> Fraction:
+    """kg of free water that `mass` kg of what `step` cast loses; nothing from what holds no water."""
+    recipe = recipes.get(step.material or "") if step.kind in CAST else None
+    if recipe is None or not recipe.water_total:
+        return NOUGHT
+    free = recipe.water_total - BOUND * recipe.binder - HELD * recipe.density
+    return max(NOUGHT, free) * mass / recipe.density
 
 
 def _mass(step: Step, body: Body, spec: Spec, steps: Mapping[tuple[str, str], StepTakeoff]) -> Fraction:

@@ -122,11 +122,19 @@ def _load_portions(step: Step, ground: Ground) -> Outcome[tuple[Portion, ...]]:
         return Outcome(value=(Portion(volume=amount.si),))
     depth = amount.si if amount is not None and not step.full else None
     volume = NOUGHT
+    problems: list[Problem] = []
     for ref in step.on:
-        if ref.piece in ground.bodies:
-            inside = ground.bodies[ref.piece].geometry.inside_volume(ref.face, depth)
-            volume += inside * times_of(step, ground, ref.piece)
-    return Outcome(value=(Portion(volume=volume),))
+        if ref.piece not in ground.bodies:
+            continue
+        geometry = ground.bodies[ref.piece].geometry
+        if not geometry.holds(ref.face):
+            message = f"{step.owner}.{step.name} loads {ref.piece}.{ref.face}, which holds no liquid"
+            about = (f"{step.owner}.{step.name}",)
+            problems.append(
+                Problem(finding=findings.HOLDS_NOTHING, message=message, span=step.span, about=about)
+            )
+        volume += geometry.inside_volume(ref.face, depth) * times_of(step, ground, ref.piece)
+    return Outcome(value=(Portion(volume=volume),), problems=tuple(problems))
 
 
 def area_of(step: Step, ground: Ground) -> Fraction | None:
@@ -140,6 +148,22 @@ def area_of(step: Step, ground: Ground) -> Fraction | None:
             if piece in ground.bodies
         ),
         NOUGHT,
+    )
+
+
+def lain_on(step: Step, ground: Ground) -> tuple[str, ...]:
+    """The single faces that the step lies on, as "piece.face"; a pour lies on all of its place."""
+    on = [(ref.piece, ref.face) for ref in step.on]
+    if step.kind is StepKind.POUR:
+        piece, cut = place_of(step)
+        on.append((piece, cut or "all"))
+    return tuple(
+        dict.fromkeys(
+            f"{piece}.{face}"
+            for piece, named in on
+            if piece in ground.bodies
+            for face in ground.bodies[piece].geometry.primitives(named)
+        )
     )
 
 

@@ -14,10 +14,9 @@ from math import ceil
 from castlang.problems.model import Finding, Outcome, Problem
 from castlang.spec.model import Mix, Spec, Step, StepKind
 from castlang.spec.quantity import Dimension
-from castlang.takeoff import findings
+from castlang.takeoff import findings, wording
 from castlang.takeoff.bodies import NOUGHT, Body
 from castlang.takeoff.said import Said
-from castlang.takeoff.wording import litres, millimetres
 
 MOST = 999
 
@@ -64,6 +63,7 @@ def poured_of(step: Step, spec: Spec, body: Body, densities: Mapping[str, Fracti
     than its place, nothing left for a full one.
     """
     said = Said()
+    units = spec.build.units
     hollow = said.heard(_hollow(step, body))
     if hollow is None:
         return said.outcome(None)
@@ -77,14 +77,16 @@ def poured_of(step: Step, spec: Spec, body: Body, densities: Mapping[str, Fracti
             return said.outcome(None)  # the missing density was said with its mix or stock
         if volume > hollow.volume:
             message = (
-                f"{_name(step)} pours {litres(volume)}, {millimetres(volume / hollow.section)} deep, "
-                f"into a place of {litres(hollow.volume)}, {millimetres(hollow.depth)} deep"
+                f"{_name(step)} pours {wording.volume(volume, units)}, "
+                f"{wording.length(volume / hollow.section, units)} deep, into a place of "
+                f"{wording.volume(hollow.volume, units)}, {wording.length(hollow.depth, units)} deep"
             )
             said.found(_problem(findings.POUR_TOO_DEEP, step, message))
         return said.outcome(Poured(volume=volume, depth=volume / hollow.section))
     left = hollow.volume - _taken(step, spec, body, hollow, densities)
     if left <= 0:
-        message = f"{_name(step)} is to fill what is left, and nothing is left of {litres(hollow.volume)}"
+        whole = wording.volume(hollow.volume, units)
+        message = f"{_name(step)} is to fill what is left, and nothing is left of {whole}"
         said.found(_problem(findings.NOTHING_LEFT_TO_POUR, step, message))
         return said.outcome(None)
     return said.outcome(Poured(volume=left, depth=hollow.depth * left / hollow.volume))
@@ -101,7 +103,7 @@ def lifts_of(mix: Mix | None, poured: Poured) -> tuple[Poured, ...]:
 def _hollow(step: Step, body: Body) -> Outcome[Hollow]:
     cut = place_of(step)[1]
     if cut is not None:
-        cavity = body.geometry.cavity(cut, _shell_thickness(body, cut))
+        cavity = body.geometry.cavity(cut, shell_thickness(body, cut))
         return Outcome(value=Hollow(volume=cavity.volume, depth=cavity.depth))
     if body.geometry.shell:
         message = f"{_name(step)} pours into the body of {body.piece.name}, which is made of layers alone"
@@ -109,7 +111,7 @@ def _hollow(step: Step, body: Body) -> Outcome[Hollow]:
     return Outcome(value=Hollow(volume=body.volume, depth=body.geometry.depth()))
 
 
-def _shell_thickness(body: Body, cut: str) -> Fraction | None:
+def shell_thickness(body: Body, cut: str) -> Fraction | None:
     """How thick the layers lie where a hole goes through: a hole in a shell is as deep as they are."""
     if not body.geometry.shell or not body.thick:
         return None

@@ -6,13 +6,13 @@ from fractions import Fraction
 from castlang.problems.model import Outcome, Problem
 from castlang.spec.kinds import KINDS, plain_words
 from castlang.spec.model import Shape
-from castlang.takeoff import blocks
+from castlang.takeoff import blocks, wording
 from castlang.takeoff.balls import Bowl, Dome
 from castlang.takeoff.forms import ZERO, Form
 from castlang.takeoff.prisms import Fold, Ramp, Run
 from castlang.takeoff.revolutions import Frustum, Tube
 from castlang.takeoff.shape_findings import NO_BODY, told
-from castlang.takeoff.wording import millimetres
+from castlang.takeoff.wording import METRIC
 
 Sizes = Mapping[str, Fraction]
 
@@ -30,12 +30,12 @@ def sizes_of(shape: Shape) -> dict[str, Fraction]:
     return {plain[word]: length for word, length in shape.sizes.items() if word in plain}
 
 
-def form_of(shape: Shape, sizes: Sizes, who: str, *about: str) -> Outcome[Form]:
+def form_of(shape: Shape, sizes: Sizes, who: str, *about: str, units: str = METRIC) -> Outcome[Form]:
     """The form of a shape that has a thickness, from its sizes by plain words (every needed one there, m).
 
-    `who` names it in messages. Finding: no-body.
+    `who` names it in messages, which tell lengths in `units`. Finding: no-body.
     """
-    problems = no_body(shape, sizes, who, *about)
+    problems = no_body(shape, sizes, who, *about, units=units)
     if problems:
         return Outcome(value=None, problems=problems)
     if shape.kind == "run":
@@ -43,11 +43,11 @@ def form_of(shape: Shape, sizes: Sizes, who: str, *about: str) -> Outcome[Form]:
     return Outcome(value=_FORMS[shape.kind](sizes))
 
 
-def no_body(shape: Shape, sizes: Sizes, who: str, *about: str) -> tuple[Problem, ...]:
+def no_body(shape: Shape, sizes: Sizes, who: str, *about: str, units: str = METRIC) -> tuple[Problem, ...]:
     """Why these sizes make no body, one problem a reason."""
-    reasons = [f"it is {millimetres(length)} {word}" for word, length in sizes.items() if length <= 0]
-    reasons += [f"a leg is {millimetres(leg.long)} long" for leg in shape.legs if leg.long <= 0]
-    reasons = reasons or _reasons(shape, sizes)
+    reasons = [f"it is {wording.length(size, units)} {word}" for word, size in sizes.items() if size <= 0]
+    reasons += [f"a leg is {wording.length(leg.long, units)} long" for leg in shape.legs if leg.long <= 0]
+    reasons = reasons or _reasons(shape, sizes, units)
     return tuple(told(NO_BODY, f"{who} makes no body: {why}", shape.span, *about) for why in reasons)
 
 
@@ -57,33 +57,36 @@ def fold_of(shape: Shape) -> Fold:
     return Fold(legs=tuple(leg.long for leg in shape.legs), turns=turns)
 
 
-def _reasons(shape: Shape, s: Sizes) -> list[str]:
+def _reasons(shape: Shape, s: Sizes, units: str) -> list[str]:
     if shape.kind == "run":
         most = fold_of(shape).greatest()
         thick = s.get("thick", ZERO)
         if most is None or thick < most:
             return []
-        return [f"it is {millimetres(thick)} thick, its legs and turns allow less than {millimetres(most)}"]
+        allowed = f"its legs and turns allow less than {wording.length(most, units)}"
+        return [f"it is {wording.length(thick, units)} thick, {allowed}"]
     found: list[str] = []
     for small, factor, large in _LIMITS.get(shape.kind, ()):
         if small in s and s[small] * factor >= s[large]:
             twice = "twice " if factor == 2 else ""
             found.append(
-                f"{twice}{millimetres(s[small])} {small} is not less than {millimetres(s[large])} {large}"
+                f"{twice}{wording.length(s[small], units)} {small} is not less than "
+                f"{wording.length(s[large], units)} {large}"
             )
     if shape.kind == "dome" and s["high"] * 2 > s["dia"]:
-        found.append(f"it is {millimetres(s['high'])} high, half its dia is {millimetres(s['dia'] / 2)}")
+        half = wording.length(s["dia"] / 2, units)
+        found.append(f"it is {wording.length(s['high'], units)} high, half its dia is {half}")
     if shape.kind == "bowl" and not found:
-        found += _bowl_reasons(s)
+        found += _bowl_reasons(s, units)
     return found
 
 
-def _bowl_reasons(s: Sizes) -> list[str]:
+def _bowl_reasons(s: Sizes, units: str) -> list[str]:
     bowl = Bowl(dia=s["dia"], high=s["high"], thick=s["thick"], foot_dia=s.get("foot-dia", ZERO))
     if bowl.middle < bowl.high:
-        return [f"it is {millimetres(bowl.high)} high and would close in again below its rim"]
+        return [f"it is {wording.length(bowl.high, units)} high and would close in again below its rim"]
     if bowl.radius - bowl.thick <= bowl.middle - bowl.high:
-        return [f"a wall {millimetres(bowl.thick)} thick leaves no room inside"]
+        return [f"a wall {wording.length(bowl.thick, units)} thick leaves no room inside"]
     return []
 
 

@@ -8,13 +8,14 @@ from castlang.problems.model import Assumption, Outcome, Problem
 from castlang.spec.kinds import KINDS
 from castlang.spec.model import Lip, Piece, Shape, Step, StepKind
 from castlang.spec.quantity import Dimension
+from castlang.takeoff import wording
 from castlang.takeoff.forms import ZERO
 from castlang.takeoff.parts import Seated, at_depth, seated
 from castlang.takeoff.shape_findings import LAYER_ON_EDGE, LIP_PLACE, PLUS_ON_SHELL, told
 from castlang.takeoff.shapes import fold_of, no_body, sizes_of
 from castlang.takeoff.shells import FoldShell, Opening, Shell, Skin, corner_shell, panel_shell
 from castlang.takeoff.solid_pieces import Cavity, cavity_of
-from castlang.takeoff.wording import millimetres
+from castlang.takeoff.wording import METRIC
 
 _MOLD_FACES: Mapping[str, tuple[str, ...]] = {
     "panel": ("front",),
@@ -114,11 +115,11 @@ class ShellPiece:
         return any(part.name == name for part in self.parts)
 
 
-def shell_of(piece: Piece, shape: Shape) -> Outcome[ShellPiece]:
+def shell_of(piece: Piece, shape: Shape, *, units: str = METRIC) -> Outcome[ShellPiece]:
     """The shell of a piece, with its lips and holes."""
     sizes = sizes_of(shape)
-    problems = list(no_body(shape, sizes, piece.name, piece.name))
-    problems += _bad_lips(piece, sizes)
+    problems = list(no_body(shape, sizes, piece.name, piece.name, units=units))
+    problems += _bad_lips(piece, sizes, units)
     for part in piece.parts:
         if part.plus:
             message = f"{part.name} is added to {piece.name}, which has no thickness of its own"
@@ -134,10 +135,10 @@ def shell_of(piece: Piece, shape: Shape) -> Outcome[ShellPiece]:
         lips=_edge_names(shape.kind, lips),
         built=built,
     )
-    return _with_holes(piece, shape, made)
+    return _with_holes(piece, shape, made, units)
 
 
-def _with_holes(piece: Piece, shape: Shape, made: ShellPiece) -> Outcome[ShellPiece]:
+def _with_holes(piece: Piece, shape: Shape, made: ShellPiece, units: str) -> Outcome[ShellPiece]:
     problems: list[Problem] = []
     assumptions: list[Assumption] = []
     seats = made.hull.seats()
@@ -147,7 +148,7 @@ def _with_holes(piece: Piece, shape: Shape, made: ShellPiece) -> Outcome[ShellPi
         face = part.on or KINDS[shape.kind].seat
         single = groups.get(face, (face,))
         face = single[0] if len(single) == 1 else face
-        sat = seated(part, piece.name, seats, made.parts, face=face, shell=True)
+        sat = seated(part, piece.name, seats, made.parts, face=face, shell=True, units=units)
         problems += sat.problems
         assumptions += sat.assumptions
         if sat.value is None:
@@ -204,7 +205,7 @@ def _edge_names(kind: str, lips: Mapping[str, Lip]) -> dict[str, str]:
     return names
 
 
-def _bad_lips(piece: Piece, sizes: Mapping[str, Fraction]) -> list[Problem]:
+def _bad_lips(piece: Piece, sizes: Mapping[str, Fraction], units: str) -> list[Problem]:
     problems: list[Problem] = []
     kind = KINDS[piece.shape.kind] if piece.shape else None
     taken: dict[str, str] = {}
@@ -223,8 +224,9 @@ def _bad_lips(piece: Piece, sizes: Mapping[str, Fraction]) -> list[Problem]:
             taken[edge] = lip.name
         too_deep = kind.name == "corner-wall" and least is not None and lip.deep > least
         if lip.deep <= 0 or too_deep:
-            message = f"{lip.name} of {piece.name} is {millimetres(lip.deep)} deep"
-            wanted = f"at most {millimetres(least)}" if too_deep and least is not None else "more than 0"
+            message = f"{lip.name} of {piece.name} is {wording.length(lip.deep, units)} deep"
+            most = wording.length(least, units) if too_deep and least is not None else ""
+            wanted = f"at most {most}" if most else "more than 0"
             problems.append(told(LIP_PLACE, f"{message}, wanted {wanted}", lip.span, *about))
     return problems
 

@@ -14,6 +14,7 @@ from castlang.takeoff.parts import Seated, seated
 from castlang.takeoff.revolutions import Frustum
 from castlang.takeoff.shape_findings import CUT_DEPTH, CUT_THROUGH_WALL, LIP_PLACE, told
 from castlang.takeoff.shapes import form_of, sizes_of
+from castlang.takeoff.wording import METRIC
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -128,11 +129,11 @@ def _walls(form: Form, part: Seated) -> list[Fraction]:
     return [(form.dia_at(low + z) - cut.dia_at(z)) / 2 - aside for z in (ZERO, part.depth)]
 
 
-def solid_of(piece: Piece, shape: Shape) -> Outcome[SolidPiece]:
+def solid_of(piece: Piece, shape: Shape, *, units: str = METRIC) -> Outcome[SolidPiece]:
     """The solid of a piece, its parts set on it one after another."""
     problems: list[Problem] = []
     assumptions: list[Assumption] = []
-    made = form_of(shape, sizes_of(shape), piece.name, piece.name)
+    made = form_of(shape, sizes_of(shape), piece.name, piece.name, units=units)
     for lip in piece.lips:
         message = f"{lip.name} of {piece.name} is a lip, and a {shape.kind} with a thickness carries none"
         problems.append(told(LIP_PLACE, message, lip.span, piece.name, f"{piece.name}.{lip.name}"))
@@ -146,7 +147,7 @@ def solid_of(piece: Piece, shape: Shape) -> Outcome[SolidPiece]:
         single = KINDS[shape.kind].groups.get(face, (face,))
         if face not in seats and len(single) == 1:
             face = single[0]
-        sat = seated(part, piece.name, seats, parts, face=face)
+        sat = seated(part, piece.name, seats, parts, face=face, units=units)
         problems += sat.problems
         assumptions += sat.assumptions
         if sat.value is None:

@@ -10,10 +10,11 @@ from castlang.takeoff.bodies import NOUGHT, ONE
 from castlang.takeoff.coats import scrim_of
 from castlang.takeoff.durations import minutes_of
 from castlang.takeoff.model import Batch, StepPart, StepTakeoff, Use
-from castlang.takeoff.portions import Ground, Portion, area_of, material_of, portions_of
+from castlang.takeoff.portions import Ground, Portion, area_of, lain_on, material_of, portions_of
 from castlang.takeoff.said import Said
 from castlang.takeoff.scales import scales_of
 from castlang.takeoff.uses import use_of, uses_of_mix, waste_of
+from castlang.takeoff.working_times import as_worked, working_time
 
 
 def step_takeoff(step: Step, ground: Ground) -> Outcome[StepTakeoff]:
@@ -23,7 +24,7 @@ def step_takeoff(step: Step, ground: Ground) -> Outcome[StepTakeoff]:
     if step.kind is StepKind.SCRIM:
         return _scrim(step, ground, area or NOUGHT)
     if step.kind is StepKind.INSERT:
-        return _insert(step, area)
+        return _insert(step, ground, area)
     portions = said.heard(portions_of(step, ground, area))
     if portions is None:
         return said.outcome(None)
@@ -40,6 +41,9 @@ def _with_stores(
     # A load is not used up and comes back: nothing is added for waste.
     waste = NOUGHT if step.kind is StepKind.LOAD else waste_of(ground.spec, step, step.material)
     density = ground.densities.get(step.material or "")
+    working = (
+        said.heard(working_time(material, step, ground.spec.build)) if isinstance(material, Mix) else None
+    )
     parts = []
     for portion in portions:
         volume = _volume(portion, density)
@@ -47,8 +51,14 @@ def _with_stores(
         batches: tuple[Batch, ...] = ()
         if isinstance(material, Mix) and volume is not None and worked is not None:
             name = ".".join(word for word in (step.owner, step.name, portion.suffix) if word)
-            fill = Fill(name=name, volume=volume * (ONE + waste), minutes=worked, span=step.span)
-            batches = said.heard(_batches(step, ground, material, fill)) or ()
+            fill = Fill(
+                name=name,
+                volume=volume * (ONE + waste),
+                minutes=worked,
+                span=step.span,
+                units=ground.spec.build.units,
+            )
+            batches = said.heard(_batches(step, ground, as_worked(material, working), fill)) or ()
         parts.append(
             StepPart(suffix=portion.suffix, minutes=worked or 0, batches=batches, depth=portion.depth)
         )
@@ -68,6 +78,8 @@ def _with_stores(
             mass=mass,
             waste=waste if uses else NOUGHT,
             uses=uses,
+            faces=lain_on(step, ground),
+            working=working if any(part.batches for part in parts) else None,
             span=step.span,
         )
     )
@@ -119,9 +131,10 @@ def _batches(step: Step, ground: Ground, mix: Mix, fill: Fill) -> Outcome[tuple[
         return Outcome(value=None)
     stations = [ground.spec.stations[name] for name in step.using if name in ground.spec.stations]
     vessel = vessel_of(stations)
-    scales = scales_of(stations)
+    units = ground.spec.build.units
+    scales = scales_of(stations, units)
     if not scales.ranges:
-        scales = scales_of(tuple(ground.spec.stations.values()))
+        scales = scales_of(tuple(ground.spec.stations.values()), units)
     return batches_of(mix, recipe, fill, vessel, scales)
 
 
@@ -144,12 +157,13 @@ def _scrim(step: Step, ground: Ground, area: Fraction) -> Outcome[StepTakeoff]:
             mass=cloth * stock.areal if stock.areal else None,
             waste=waste,
             uses=(use,) if use else (),
+            faces=lain_on(step, ground),
             span=step.span,
         )
     )
 
 
-def _insert(step: Step, area: Fraction | None) -> Outcome[StepTakeoff]:
+def _insert(step: Step, ground: Ground, area: Fraction | None) -> Outcome[StepTakeoff]:
     said = Said()
     worked = said.heard(minutes_of(step, area, None)) or 0
     number = step.amount.si if step.amount else ONE
@@ -161,6 +175,7 @@ def _insert(step: Step, area: Fraction | None) -> Outcome[StepTakeoff]:
             parts=(StepPart(suffix="", minutes=worked),),
             area=area,
             uses=(use,),
+            faces=lain_on(step, ground),
             span=step.span,
         )
     )

@@ -8,8 +8,9 @@ from castlang.takeoff import findings
 from castlang.takeoff.batches import Vessel, vessel_of
 from castlang.takeoff.bodies import LAID
 from castlang.takeoff.model import StepTakeoff
-from castlang.takeoff.scales import SHOP_SCALE
-from castlang.takeoff.wording import celsius, minutes
+from castlang.takeoff.scales import shop_jug, shop_scale
+from castlang.takeoff.wording import minutes, temperature
+from castlang.takeoff.working_times import halving_step
 
 
 def unsaid(
@@ -22,7 +23,9 @@ def unsaid(
     found: list[Assumption] = []
     weighed = any(spec.mixes[s.material or ""].measure != "volume" for s in mixed)
     if weighed and all(station.scale is None for station in spec.stations.values()):
-        found.append(SHOP_SCALE)
+        found.append(shop_scale(spec.build.units))
+    if any(spec.mixes[s.material or ""].measure == "volume" for s in mixed):
+        found.append(shop_jug(spec.build.units))
     loose = [f"{s.owner}.{s.name}" for s in mixed if _needs_mixer(spec, s)]
     if loose:
         found.append(
@@ -35,16 +38,19 @@ def unsaid(
         )
     used = {s.material for s in mixed}
     told = [
-        f"{mix.name} {minutes(mix.works.least)} at {celsius(mix.works_at)}"
+        f"{mix.name} {minutes(mix.works.least)} at {temperature(mix.works_at, spec.build.units)}"
         for mix in spec.mixes.values()
-        if mix.name in used and mix.works is not None and mix.works_at is not None
+        if mix.name in used
+        and mix.works is not None
+        and mix.works_at is not None
+        and halving_step(mix) is None
     ]
     if told:
         found.append(
             Assumption(
                 subject="working times",
                 says=f"as told, whatever the shop's temperature: {', '.join(told)}",
-                source="not stretched by temperature",
+                source="what sets by water follows no one rule of temperature",
                 line='measured works of MIX N min "how"',
             )
         )
@@ -55,7 +61,7 @@ def unsaid(
 
 WEIGHTS = Assumption(
     subject="weights",
-    says="nothing lost by drying; coats, fill and washes not counted",
+    says="lifts count nothing lost by drying; coats, fill and washes count nowhere",
     source=findings.COMMON,
     line='measured mass of PIECE N kg "how"',
 )

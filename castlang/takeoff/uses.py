@@ -3,11 +3,12 @@
 from collections.abc import Sequence
 from fractions import Fraction
 
-from castlang.problems.model import Finding, Outcome, Problem
+from castlang.problems.model import Outcome
 from castlang.source.model import Span
 from castlang.spec.model import Mix, Spec, Step, Stock
 from castlang.spec.quantity import Dimension
-from castlang.takeoff import findings
+from castlang.takeoff.conversions import as_measured_by
+from castlang.takeoff.kits import in_kits
 from castlang.takeoff.model import Recipe, Use
 from castlang.takeoff.said import Said
 
@@ -45,28 +46,9 @@ def use_of(stock: Stock, dimension: Dimension, net: Fraction, waste: Fraction, s
     wanted = sold_by(stock) or dimension
     factor = ONE
     if wanted is not dimension:
-        factor = said.heard(_factor(stock, dimension, wanted, span)) or NOUGHT
+        factor = said.heard(as_measured_by(stock, dimension, wanted, span)) or NOUGHT
     amount = net * factor
     return said.outcome(Use(stock=stock.name, dimension=wanted, net=amount, gross=amount * (ONE + waste)))
-
-
-def _factor(stock: Stock, dimension: Dimension, wanted: Dimension, span: Span) -> Outcome[Fraction]:
-    """What one SI unit of `dimension` comes to in that of `wanted`."""
-    weights = {Dimension.MASS: ONE, Dimension.VOLUME: stock.density, Dimension.AREA: stock.areal}
-    here, there = weights.get(dimension), weights.get(wanted)
-    if here and there:
-        return Outcome(value=here / there)
-    volume = Dimension.VOLUME in (dimension, wanted)
-    finding: Finding = findings.MISSING_DENSITY if volume else findings.MISSING_WEIGHT
-    problem = Problem(
-        finding=finding,
-        message=f"{stock.name} is used by {dimension.value} and sold by {wanted.value}, "
-        f"and its {'density' if volume else 'weight'} is not told",
-        span=stock.span if stock.span.line else span,
-        remedy=f"write `{'density N kg/m3' if volume else 'weight N g/m2'}` under stock {stock.name}",
-        about=(stock.name,),
-    )
-    return Outcome(value=None, problems=(problem,))
 
 
 def uses_of_mix(
@@ -84,7 +66,7 @@ def uses_of_mix(
         use = said.heard(use_of(stock, dimension, amount, waste, span))
         if use is not None:
             uses.append(use)
-    return said.outcome(together(uses))
+    return said.outcome(said.heard(in_kits(spec, mix, together(uses))))
 
 
 def together(uses: Sequence[Use]) -> tuple[Use, ...]:

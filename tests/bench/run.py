@@ -29,7 +29,8 @@ RUNS = 7
 def child(command: list[str]) -> float:
     """Processor seconds of one run of a command."""
     before = resource.getrusage(resource.RUSAGE_CHILDREN)
-    subprocess.run(command, check=False, stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL, cwd=ROOT)
+    quiet = subprocess.DEVNULL
+    subprocess.run(command, check=False, stdout=quiet, stderr=quiet, cwd=ROOT)
     after = resource.getrusage(resource.RUSAGE_CHILDREN)
     return (after.ru_utime - before.ru_utime) + (after.ru_stime - before.ru_stime)
 
@@ -61,7 +62,11 @@ def processes(folder: Path) -> list[tuple[str, str, str]]:
     rows = [
         ("`--help`", [*castlang, "--help"], "4"),
         ("`check` of a 100-line build", [*castlang, "check", str(hundred)], "22"),
-        ("`binder` of the first example", [*castlang, "binder", str(desk), "--out", str(folder / "out")], "60"),
+        (
+            "`binder` of the first example",
+            [*castlang, "binder", str(desk), "--out", str(folder / "out")],
+            "60",
+        ),
     ]
     found = [("`python -c pass` (floor)", f"1 ({floor * 1000:.0f} ms)", "")]
     for name, command, target in rows:
@@ -94,7 +99,13 @@ def reading() -> list[tuple[str, str, str]]:
                 "",
             )
         )
-        rows.append((f"parse and resolve, {lines:,} lines", f"{lines / (spent + meant):,.0f} lines/s", "25,000 lines/s"))
+        rows.append(
+            (
+                f"parse and resolve, {lines:,} lines",
+                f"{lines / (spent + meant):,.0f} lines/s",
+                "25,000 lines/s",
+            )
+        )
     rows.append(("growth from 1,000 to 10,000 lines", f"{rates[1] / rates[0]:.2f} x linear", "at most 1.15"))
     return rows
 
@@ -111,7 +122,8 @@ def making(folder: Path) -> list[tuple[str, str, str]]:
         text = large_build(pieces).encode("utf-8")
         spent = inside(lambda text=text: compile_build("large.pour", text, Texts()), runs=1)
         made = compile_build("large.pour", text, Texts())
-        assert made.spec and made.takeoff and made.plan and made.costing, [p.message for p in made.problems]
+        if not (made.spec and made.takeoff and made.plan and made.costing):
+            raise SystemExit("; ".join(p.message for p in made.problems))
         binder = binder_of(made.spec, made.takeoff, made.plan, made.costing, made.problems)
         paper = inside(lambda binder=binder: pdf_of(binder), runs=1)
         pages = pdf_of(binder).count(b"/Type /Page\n") or len(binder.sheets)
@@ -142,10 +154,25 @@ def main() -> None:
     for title, rows in parts:
         lines += ["", f"## {title}", "", "| what | reached | goal |", "|---|---|---|"]
         lines += [f"| {' | '.join(row)} |" for row in rows]
-    text = "\n".join(lines) + "\n"
+    text = "\n".join(lines[2:]) + "\n"
     print(text)
     if not told.dry:
-        (ROOT / "docs" / "benchmarks.md").write_text(text, encoding="utf-8")
+        keep(text)
+
+
+def keep(text: str) -> None:
+    """Write the text between its marks in docs/benchmarks.md; what other programs wrote there stays."""
+    page = ROOT / "docs" / "benchmarks.md"
+    old = page.read_text(encoding="utf-8") if page.exists() else "# Benchmarks\n"
+    begin, end = "<!-- run.py -->", "<!-- end of run.py -->"
+    block = f"{begin}\n{text}{end}\n"
+    if begin in old and end in old:
+        front, _, rest = old.partition(begin)
+        new = front + block + rest.partition(end)[2].lstrip("\n")
+    else:
+        head, _, rest = old.partition("\n")
+        new = f"{head}\n\n{block}{rest}"
+    page.write_text(new, encoding="utf-8")
 
 
 if __name__ == "__main__":

@@ -41,9 +41,7 @@ def points(count, bounds):
     """Points 1 to `count` in time and bounds `x_j - x_i <= w`, each told as (j, i, w)."""
     tasks = [Task(name=f"x{k}", minutes=0) for k in range(1, count + 1)]
     gaps = [
-        GapEdge(
-            before=f"x{j}", after=f"x{i}", least=-w, before_point=Point.START, after_point=Point.START
-        )
+        GapEdge(before=f"x{j}", after=f"x{i}", least=-w, before_point=Point.START, after_point=Point.START)
         for j, i, w in bounds
     ]
     return network(tasks, gaps)
@@ -51,9 +49,7 @@ def points(count, bounds):
 
 def test_seven_activities_have_the_published_times_and_slacks():
     """B. W. Taylor, Introduction to Management Science, chapter 8 (solutions): ES, EF, LS, LF, slack."""
-    build = arcs_as_tasks(
-        [(1, 2, 7), (1, 3, 10), (2, 4, 6), (3, 4, 5), (3, 5, 4), (4, 5, 3), (5, 6, 2)]
-    )
+    build = arcs_as_tasks([(1, 2, 7), (1, 3, 10), (2, 4, 6), (3, 4, 5), (3, 5, 4), (4, 5, 3), (5, 6, 2)])
     times = times_of(build)
     found = {n: (r.earliest, r.earliest_end, r.latest, r.latest_end, r.slack) for n, r in times.rows.items()}
 
@@ -89,7 +85,7 @@ def test_the_plan_of_seven_activities_has_the_published_path_and_slacks():
 
 
 def test_thirteen_activities_with_a_dummy_have_the_published_slacks_and_path():
-    """B. W. Taylor, Introduction to Management Science, chapter 8 (solutions): slacks, path 1-3-5-7-8-9, 38."""
+    """B. W. Taylor, Introduction to Management Science, chapter 8 (solutions): slacks, 1-3-5-7-8-9, 38."""
     arcs = [
         *((1, 2, 8), (1, 3, 10), (1, 4, 9), (2, 5, 6), (2, 6, 4), (3, 5, 5), (4, 5, 0)),
         *((4, 7, 7), (5, 7, 12), (5, 8, 15), (6, 9, 18), (7, 8, 4), (8, 9, 7)),
@@ -140,9 +136,7 @@ def test_a_temporal_network_has_the_published_minimal_network():
             for a, b, least, longest in told
         ],
     )
-    most = [
-        [gap_between(build, (f"x{i}", start), (f"x{j}", start))[1] for j in range(5)] for i in range(5)
-    ]
+    most = [[gap_between(build, (f"x{i}", start), (f"x{j}", start))[1] for j in range(5)] for i in range(5)]
 
     assert most == [
         [0, 20, 50, 30, 70],
@@ -154,19 +148,15 @@ def test_a_temporal_network_has_the_published_minimal_network():
 
 
 def faces_and_backers(pieces, ordered):
-    """One crew: face coats of 15 min back to back, then backers of 30 min, each 20 to 90 min after its face."""
+    """One crew: faces of 15 min back to back, then backers of 30 min, each 20 to 90 min after its face."""
     tasks = [Task(name=f"face.{k}", minutes=15, crew=((None, 1),)) for k in range(1, pieces + 1)]
     tasks += [Task(name=f"backer.{k}", minutes=30, crew=((None, 1),)) for k in range(1, pieces + 1)]
-    gaps = [
-        GapEdge(before=f"face.{k}", after=f"face.{k + 1}", least=0, longest=0) for k in range(1, pieces)
-    ]
+    gaps = [GapEdge(before=f"face.{k}", after=f"face.{k + 1}", least=0, longest=0) for k in range(1, pieces)]
     for k in range(1, pieces + 1):
         gaps.append(GapEdge(before=f"face.{k}", after=f"backer.{k}", least=20, longest=90))
         gaps.append(GapEdge(before=f"face.{pieces}", after=f"backer.{k}", least=0))
     if ordered:
-        gaps += [
-            GapEdge(before=f"backer.{k}", after=f"backer.{k + 1}", least=0) for k in range(1, pieces)
-        ]
+        gaps += [GapEdge(before=f"backer.{k}", after=f"backer.{k + 1}", least=0) for k in range(1, pieces)]
     return network(tasks, gaps)
 
 
@@ -187,10 +177,14 @@ def test_five_backers_in_a_told_order_are_refused_with_the_circle_that_proves_it
 
     assert {p.finding.name for p in problems} == {"window-missed"}
     assert sorted(p.message.split("; these ")[1] for p in problems) == [
-        "need 105 min, but the window of 90 min (wait) from the end of face.4 to the start of backer.4 "
-        "allows 90 min: 15 min too long",
-        "need 2 h, but the window of 90 min (wait) from the end of face.5 to the start of backer.5 "
-        "allows 90 min: 30 min too long",
+        (
+            "need 105 min, but the window of 90 min (wait) from the end of face.4 to the start of backer.4 "
+            "allows 90 min: 15 min too long"
+        ),
+        (
+            "need 2 h, but the window of 90 min (wait) from the end of face.5 to the start of backer.5 "
+            "allows 90 min: 30 min too long"
+        ),
     ]
 
 

@@ -13,6 +13,8 @@ INSIDE = 8.0
 VALUE = Style(size=11.5, bold=True)
 FACT_WIDTH = 160.0  # of one column of facts, about
 WRITE_SPACE = 10.5 * MM  # free to write on, under the label of a box
+LOW = 8.5 * MM  # a box with its label beside what is written
+BESIDE = 20 * MM  # free to write on beside a label
 BETWEEN = 5.0
 LABEL_LINES = 4
 VALUE_LINES = 12
@@ -120,19 +122,21 @@ def _facts(line: list[_Fact], wide: float, cell: float, *, first: bool, last: bo
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class WriteBox:
-    """A box to write in, with its label inside at the top."""
+    """A box to write in, its label inside: at the top, or in a low box at the left of what is written."""
 
     label: tuple[str, ...]
     left: float
     width: float
+    low: bool = False
 
     @property
     def height(self) -> float:
-        return len(self.label) * SMALL.leading + WRITE_SPACE
+        return LOW if self.low else len(self.label) * SMALL.leading + WRITE_SPACE
 
     def draw(self, pen: Pen, left: float, top: float, height: float) -> None:
         pen.frame(left + self.left, top, self.width, height, RULE * 0.8)
-        pen.lines(left + self.left + 5, top - 1.5, self.label, SMALL)
+        down = (height - SMALL.leading) / 2 if self.low else 1.5
+        pen.lines(left + self.left + 5, top - down, self.label, SMALL)
 
 
 def write_strips(write: WriteIn, room: Room) -> Iterator[Strip]:
@@ -141,29 +145,33 @@ def write_strips(write: WriteIn, room: Room) -> Iterator[Strip]:
         yield _write(boxes, before=10 if number == 0 else BETWEEN)
 
 
-def write_lines(lines: Sequence[tuple[str, float]], room: float) -> Iterator[list[WriteBox]]:
-    """Boxes of (label, part of the line), set in lines of the whole room."""
+def write_lines(
+    lines: Sequence[tuple[str, float]], room: float, *, low: bool = False
+) -> Iterator[list[WriteBox]]:
+    """Boxes of (label, part of the line), set in lines of the whole room; low ones where the labels allow."""
     row: list[tuple[str, float]] = []
     used = 0.0
     for label, part in lines:
         share = min(max(part, 0.1), 1.0)
         if row and used + share > 1.001:
-            yield _boxes(row, room)
+            yield _boxes(row, room, low=low)
             row, used = [], 0.0
         row.append((label, share))
         used += share
     if row:
-        yield _boxes(row, room)
+        yield _boxes(row, room, low=low)
 
 
-def _boxes(row: list[tuple[str, float]], room: float) -> list[WriteBox]:
+def _boxes(row: list[tuple[str, float]], room: float, *, low: bool) -> list[WriteBox]:
     boxes = []
     left = 0.0
     total = sum(share for _, share in row)
     whole = total if total > NEARLY_WHOLE else 1.0
     for label, share in row:
         wide = (room + BETWEEN) * share / whole - BETWEEN
-        boxes.append(WriteBox(label=limited(label, SMALL, wide - 10, LABEL_LINES), left=left, width=wide))
+        lines = limited(label, SMALL, wide - 10, LABEL_LINES)
+        beside = low and len(lines) == 1 and width(lines[0], SMALL) + BESIDE <= wide
+        boxes.append(WriteBox(label=lines, left=left, width=wide, low=beside))
         left += wide + BETWEEN
     return boxes
 

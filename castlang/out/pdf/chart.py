@@ -72,7 +72,8 @@ def chart_strips(chart: Chart, room: Room) -> Iterator[Strip]:
 
 
 def _touches(row: ChartRow, axis: Axis) -> bool:
-    spans = [(bar.start, max(bar.end, bar.start + 1)) for bar in row.bars] + _slack(row)
+    """Whether a bar lies in these days; slack alone, which an arrow tells of, is not worth a row."""
+    spans = [(bar.start, max(bar.end, bar.start + 1)) for bar in row.bars]
     return any(start < axis.end and end > axis.start for start, end in spans) or not row.bars
 
 

@@ -8,7 +8,11 @@ from castlang.sheets.model import Align, Column, Table
 PAD = 5.0  # at the left and right of a cell
 BLANK = 64.0  # the least width to write in
 SHORT = 120.0  # a column no wider than this, such as one of times, is not broken if there is room
-SIZES = (10.0, 9.0, 8.0)  # the largest in which no word is broken; the last for a table that is too wide
+SIZES = (
+    10.0,
+    9.0,
+    8.0,
+)  # the largest in which no cell is broken that should not be; the last for words alone
 HEAD_SIZE = 9.5
 
 
@@ -41,16 +45,19 @@ class _Need:
 
 def columns_of(table: Table, room: float) -> Columns:
     """The room shared out as the columns ask, then widened so that no cell is broken; where that cannot be,
-    that no short one is; where that cannot be, that no word or figure is, in smaller letters if need be."""
+    that no short one is, in smaller letters if need be; where that cannot be, that no word or figure is."""
     total = sum(_share(column) for column in table.columns)
     asked = [_share(column) / total * room for column in table.columns]
-    words: list[float] = []
-    for size in SIZES:
-        needs = [_need(table, index, wish, size) for index, wish in enumerate(asked)]
-        words = [min(need.words, room / 2) for need in needs]
-        for least in ([need.cells for need in needs], [need.short_cells for need in needs], words):
+    needs = {size: [_need(table, index, wish, size) for index, wish in enumerate(asked)] for size in SIZES}
+    for size in SIZES[:-1]:
+        for least in ([need.cells for need in needs[size]], [need.short_cells for need in needs[size]]):
             if sum(least) <= room:
                 return Columns(widths=_widened(asked, least), size=size)
+    words: list[float] = []
+    for size in SIZES:
+        words = [min(need.words, room / 2) for need in needs[size]]
+        if sum(words) <= room:
+            return Columns(widths=_widened(asked, words), size=size)
     return Columns(widths=tuple(word * room / sum(words) for word in words), size=SIZES[-1])
 
 

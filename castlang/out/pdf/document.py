@@ -9,13 +9,26 @@ from castlang.out.pdf.boxes import caution_strips, facts_strips, write_strips
 from castlang.out.pdf.chart import chart_strips
 from castlang.out.pdf.face import face
 from castlang.out.pdf.items import items_strips
+from castlang.out.pdf.layout import layout_strips
 from castlang.out.pdf.page import draw_foot, draw_head, frame_of
 from castlang.out.pdf.pen import Pen
 from castlang.out.pdf.prose import prose_strips
 from castlang.out.pdf.strip import Room, Strip, pages
 from castlang.out.pdf.tables import table_strips
 from castlang.out.pdf.text import lacking
-from castlang.sheets.model import Binder, Block, Caution, Chart, Facts, Items, Prose, Sheet, Table, WriteIn
+from castlang.sheets.model import (
+    Binder,
+    Block,
+    Caution,
+    Chart,
+    Facts,
+    Items,
+    Layout,
+    Prose,
+    Sheet,
+    Table,
+    WriteIn,
+)
 
 if TYPE_CHECKING:
     from reportlab.pdfgen.canvas import Canvas
@@ -120,6 +133,8 @@ def _block_strips(block: Block, room: Room) -> Iterator[Strip]:
             return items_strips(block, room)
         case Chart():
             return chart_strips(block, room)
+        case Layout():
+            return layout_strips(block, room)
         case _:
             assert_never(block)
 

@@ -7,23 +7,36 @@ hour-glass in place of the box, for there is nothing to tick.
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from castlang.out.pdf.boxes import BETWEEN, WriteBox, write_lines
+from castlang.out.pdf.boxes import BESIDE, BETWEEN, WriteBox, write_lines
 from castlang.out.pdf.pen import HAIR, MM, RULE, Pen, tag_width
 from castlang.out.pdf.prose import heading_strip
 from castlang.out.pdf.strip import Draw, Room, Strip
-from castlang.out.pdf.text import SMALL, SMALL_BOLD, WORK, WORK_BOLD, Style, cut, one_line, width, wrapped
+from castlang.out.pdf.text import (
+    BODY_BOLD,
+    SMALL,
+    SMALL_BOLD,
+    WORK,
+    WORK_BOLD,
+    Style,
+    cut,
+    one_line,
+    width,
+    wrapped,
+)
 from castlang.sheets.model import Item, Items
 
 BAR = 5.0
 BOX = 6.5 * MM
-BOX_LEFT = 11.0
-WHEN_LEFT = BOX_LEFT + BOX + 8
-WHEN_WIDTH = 82.0
-WHAT_LEFT = WHEN_LEFT + WHEN_WIDTH + 8
-ABOVE = 7.0
-WRITE_LEAST = 98.0  # a box to write in is at least this wide
+BOX_LEFT = 9.0
+WHEN_LEFT = BOX_LEFT + BOX + 7
+WHEN_LEAST, WHEN_MOST = 50.0, 120.0  # the width of a day and a time, told on one line where it fits
+WHEN = BODY_BOLD
+WHAT_AFTER = 8.0  # between when and what
+ABOVE = 4.0
+SHARES = (1 / 4, 1 / 3, 1 / 2)  # of the line, for a box to write in
 CAUTION = Style(size=11, bold=True)
 SIGN = 11.0
+APART = 12.0  # between two cautions
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -40,8 +53,17 @@ def items_strips(items: Items, room: Room) -> Iterator[Strip]:
     if items.title is not None:
         yield heading_strip(items.title, room)
         again = _again(cut(f"{items.title}, continued", SMALL_BOLD, room.width))
+    when = _when_width(items.items)
     for number, item in enumerate(items.items):
-        yield from _item_strips(item, room, again, before=10.0 if number == 0 and again is None else 0.0)
+        before = 5.0 if number == 0 and again is None else 0.0
+        yield from _item_strips(item, room, again, when, before=before)
+
+
+def _when_width(items: Sequence[Item]) -> float:
+    """Room for the longest time of the block, so that none takes more lines than it must."""
+    wide = [width(one_line(item.when), WHEN) for item in items]
+    wide += [width(one_line(_until(item)), WORK) for item in items]
+    return min(max([*wide, WHEN_LEAST]) + 0.1, WHEN_MOST)
 
 
 def _again(title: str) -> Strip:
@@ -51,14 +73,16 @@ def _again(title: str) -> Strip:
     return Strip(height=SMALL_BOLD.leading + 3, draw=draw)
 
 
-def _item_strips(item: Item, room: Room, again: Strip | None, before: float) -> Iterator[Strip]:
+def _item_strips(item: Item, room: Room, again: Strip | None, when: float, before: float) -> Iterator[Strip]:
     most = room.height - 2 * ABOVE - (again.height if again else 0.0)
-    columns = [_when(item), _what(item, room.width - WHAT_LEFT - 6)]
+    what_left = WHEN_LEFT + when + WHAT_AFTER
+    columns = [_when(item, when), _what(item, room.width - what_left - 6)]
     first = True
     while first or any(columns):
         heads = [_fitting(column, most) for column in columns]
         columns = [column[len(head) :] for column, head in zip(columns, heads, strict=True)]
-        yield _strip(item, heads, room.width, again, first=first, before=before if first else 0.0)
+        above = before if first else 0.0
+        yield _strip(item, heads, room.width, what_left, again, first=first, before=above)
         first = False
 
 
@@ -75,7 +99,14 @@ def _fitting(column: Sequence[_Part], most: float) -> list[_Part]:
 
 
 def _strip(
-    item: Item, columns: list[list[_Part]], wide: float, again: Strip | None, *, first: bool, before: float
+    item: Item,
+    columns: list[list[_Part]],
+    wide: float,
+    what_left: float,
+    again: Strip | None,
+    *,
+    first: bool,
+    before: float,
 ) -> Strip:
     inside = max(sum(part.height for part in column) for column in columns)
     height = max(inside, BOX) + 2 * ABOVE
@@ -89,10 +120,10 @@ def _strip(
         else:
             pen.line(left, top - height, left + wide, top - height, HAIR)
         if first and item.wait:
-            _hour_glass(pen, left + BOX_LEFT + 4, top - ABOVE - 1)
+            _hour_glass(pen, left + BOX_LEFT + 4, top - ABOVE - 1.5)
         elif first:
             pen.frame(left + BOX_LEFT, top - ABOVE, BOX, BOX, RULE)
-        for column, start in zip(columns, (WHEN_LEFT, WHAT_LEFT), strict=True):
+        for column, start in zip(columns, (WHEN_LEFT, what_left), strict=True):
             down = top - ABOVE
             for part in column:
                 part.draw(pen, left + start, down)
@@ -120,14 +151,15 @@ def _hour_glass(pen: Pen, left: float, top: float) -> None:
     pen.shape([(left, top - high), (left + wide, top - high), (middle, waist)], weight=RULE, fill=True)
 
 
-def _when(item: Item) -> list[_Part]:
-    """When, and by when; the day is not said twice."""
-    parts = _text(item.when, WORK_BOLD, WHEN_WIDTH) if item.when else []
-    if item.until:
-        day, _, hour = item.until.rpartition(" ")
-        until = hour if day == item.when.rpartition(" ")[0] else item.until
-        parts += _text(f"by {until}", WORK, WHEN_WIDTH)
-    return parts
+def _until(item: Item) -> str:
+    """By when; the day is not said twice."""
+    day, _, hour = item.until.rpartition(" ")
+    return f"by {hour if day == item.when.rpartition(' ')[0] else item.until}" if item.until else ""
+
+
+def _when(item: Item, room: float) -> list[_Part]:
+    parts = _text(item.when, WHEN, room) if item.when else []
+    return parts + (_text(_until(item), WORK, room) if item.until else [])
 
 
 def _what(item: Item, room: float) -> list[_Part]:
@@ -136,9 +168,8 @@ def _what(item: Item, room: float) -> list[_Part]:
     parts = _text(item.what, WORK_BOLD, room - taken)
     for line in item.lines:
         parts += _text(line, WORK, room)
-    for line in item.caution:
-        parts += _caution(line, room)
-    for boxes in write_lines([(label, _share(label, room, len(item.write))) for label in item.write], room):
+    parts += _cautions(item.caution, room)
+    for boxes in write_lines([(label, _share(label, room)) for label in item.write], room, low=True):
         parts.append(_boxes(boxes))
     return parts
 
@@ -147,36 +178,46 @@ def _text(text: str, style: Style, room: float) -> list[_Part]:
     return [_line(line, style) for line in wrapped(text, style, room)]
 
 
-def _line(line: str, style: Style) -> _Part:
+def _line(line: str, style: Style, indent: float = 0.0) -> _Part:
     def draw(pen: Pen, left: float, top: float) -> None:
-        pen.lines(left, top, (line,), style)
+        pen.lines(left + indent, top, (line,), style)
 
     return _Part(height=style.leading, draw=draw)
 
 
-def _caution(text: str, room: float) -> list[_Part]:
+def _cautions(titles: Sequence[str], room: float) -> list[_Part]:
+    """Each with its sign, beside one another as far as they fit."""
     indent = SIGN * 1.15 + 5
-    lines = wrapped(text, CAUTION, room - indent)
-    return [_caution_line(line, indent, sign=number == 0) for number, line in enumerate(lines)]
+    parts: list[_Part] = []
+    row: list[tuple[float, str]] = []
+    used = 0.0
+    for title in titles:
+        lines = wrapped(title, CAUTION, room - indent)
+        wide = indent + width(lines[0], CAUTION)
+        if row and (used + wide > room or len(lines) > 1):
+            parts.append(_caution_line(row, indent))
+            row, used = [], 0.0
+        row.append((used, lines[0]))
+        used += wide + APART
+        if len(lines) > 1:
+            parts += [_caution_line(row, indent), *(_line(line, CAUTION, indent) for line in lines[1:])]
+            row, used = [], 0.0
+    return [*parts, _caution_line(row, indent)] if row else parts
 
 
-def _caution_line(line: str, indent: float, *, sign: bool) -> _Part:
+def _caution_line(row: Sequence[tuple[float, str]], indent: float) -> _Part:
     def draw(pen: Pen, left: float, top: float) -> None:
-        if sign:
-            pen.warning_sign(left, top - 1.5, SIGN)
-        pen.lines(left + indent, top, (line,), CAUTION)
+        for place, title in row:
+            pen.warning_sign(left + place, top - 1.5, SIGN)
+            pen.lines(left + place + indent, top, (title,), CAUTION)
 
     return _Part(height=CAUTION.leading, draw=draw)
 
 
-def _share(label: str, room: float, count: int) -> float:
-    """The part of the line for one box of `count`: a third or a half where its label fits, else the whole."""
-    for share in (1 / 3, 1 / 2):
-        wide = (room - 2 * BETWEEN) * share
-        enough = count > 2 or share == 1 / 2
-        if enough and wide >= WRITE_LEAST and width(one_line(label), SMALL) <= wide - 10:
-            return share
-    return 1.0
+def _share(label: str, room: float) -> float:
+    """The least part of the line in which a box has its label beside what is written, else the whole."""
+    needed = width(one_line(label), SMALL) + BESIDE
+    return next((share for share in SHARES if (room + BETWEEN) * share - BETWEEN >= needed), 1.0)
 
 
 def _boxes(boxes: list[WriteBox]) -> _Part:

@@ -120,9 +120,7 @@ def _code(pen: Pen, frame: Frame, part: int, parts: int) -> None:
 def _build(binder: Binder, room: float) -> str:
     """The build and its revision; a long one of them does not push the other out."""
     name = binder.build if binder.label in ("", binder.build) else f"{binder.label} ({binder.build})"
-    if not binder.revision:
-        return cut(name, SMALL, room)
-    revision = cut(f", revision {binder.revision}", SMALL, room * 0.45)
+    revision = cut(f", revision {binder.revision or 'not told'}", SMALL, room * 0.45)
     return cut(name, SMALL, room - width(revision, SMALL)) + revision
 
 

@@ -19,6 +19,7 @@ CLOSED_DOTS = 5.0
 
 
 def narrowest(kind: BarKind, critical: bool) -> float:
+    """The least width, in points, at which a pattern is still told from the others."""
     return NARROWEST if kind is BarKind.WORK and critical else NARROWEST_HOLLOW
 
 

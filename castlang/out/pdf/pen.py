@@ -136,4 +136,5 @@ def base_line(style: Style) -> float:
 
 
 def tag_width(text: str, style: Style) -> float:
+    """How wide a tag with this text is, in points."""
     return width(text, style) + 9

@@ -22,6 +22,7 @@ MARK = 7.0  # the gutter at the left for the mark of a strong row
 ABOVE = 3.2  # over and under the text of a row
 WRITE_HEIGHT = 9 * MM  # of a row in which the crew writes
 HEAD_LINES = 4
+NAME = Style(size=6.5)  # of the name that traces a row: to be looked up, not to be worked from
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -102,10 +103,14 @@ def _row_strips(row: Row, layout: _Layout, again: Strip, most: float) -> Iterato
 
 def _row(row: Row, layout: _Layout, cells: list[tuple[str, ...]], style: Style, again: Strip) -> Strip:
     height = max((len(cell) for cell in cells), default=1) * style.leading + 2 * ABOVE
-    blanks = [index for index, column in enumerate(layout.table.columns) if column.blank]
+    blanks = [i for i, column in enumerate(layout.table.columns) if column.blank and row.ticked]
     if blanks:
         height = max(height, WRITE_HEIGHT)
     down = (height - 2 * ABOVE - style.leading) / 2 if blanks and _one_line(cells) else 0.0
+    named = cut(f"trace {row.trace}", NAME, layout.width / 2) if row.trace else ""
+    free = height - down - style.leading * max((len(cell) for cell in cells), default=1) - ABOVE
+    if named and free < NAME.leading:
+        height += NAME.leading - free / 2
 
     def draw(pen: Pen, left: float, top: float) -> None:
         if row.strong:
@@ -116,9 +121,16 @@ def _row(row: Row, layout: _Layout, cells: list[tuple[str, ...]], style: Style, 
             start = left + layout.lefts[index]
             pen.frame(start + 2, top - 2, layout.columns.widths[index] - 4, height - 4, FINE)
         low = top - height
+        if named:
+            pen.text(left + layout.lefts[_first_read(layout)] + PAD, low + 2.4, named, NAME)
         pen.line(left, low, left + layout.width, low, RULE if row.strong else HAIR)
 
     return Strip(height=height, draw=draw, repeat=again)
+
+
+def _first_read(layout: _Layout) -> int:
+    """The first column that is not left empty for the crew."""
+    return next((i for i, column in enumerate(layout.table.columns) if not column.blank), 0)
 
 
 def _one_line(cells: list[tuple[str, ...]]) -> bool:

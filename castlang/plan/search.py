@@ -1,0 +1,147 @@
+"""The search for the best plan: plain rules first, then as many trials as the effort allows, then the solver.
+
+How hard it looks is named, and counted, never timed.
+"""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from random import Random
+
+from castlang.plan.blocks import blocks_of
+from castlang.plan.bound import finish_bound, hold_lengths
+from castlang.plan.breeding import breed
+from castlang.plan.clock import DAY, WEEK
+from castlang.plan.hours import Shop
+from castlang.plan.levelling import RULES, Levelled, levelled
+from castlang.plan.mirror import mirrored
+from castlang.plan.placing import Setting, Standing, Unplaced, setting_of
+from castlang.plan.solver import Solved, solved
+from castlang.plan.soonest import Shut, soonest_of
+from castlang.plan.ties import Ties, ties_of
+from castlang.plan.trials import Trials, scale_of
+from castlang.plan.weighing import alike, weigh
+from castlang.plan.windows import Times
+
+SEED = 20270301
+SOLVED = 1500  # tasks up to which the solver is asked; with more it does not get beyond its first plan
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Effort:
+    """How hard a search looks. placings: tasks placed in all. fewest, most: plans tried, however large or
+    small the build. units: the solver's deterministic units; 0 leaves it alone."""
+
+    placings: int
+    fewest: int
+    most: int
+    units: float = 0.0
+
+    def plans(self, tasks: int) -> int:
+        """How many plans are tried of a network of that many tasks."""
+        return min(max(self.placings // max(tasks, 1), self.fewest), self.most)
+
+
+EFFORTS = {
+    "quick": Effort(placings=0, fewest=0, most=0),
+    "normal": Effort(placings=60_000, fewest=20, most=400),
+    "thorough": Effort(placings=600_000, fewest=80, most=4000, units=4.0),
+}
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Best:
+    """The best plan found, a minute before which no plan can finish, and how it was found."""
+
+    standing: Standing
+    bound: int
+    made: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Failed:
+    """No plan. unplaced: what the first rule could not place; tried: orders that were tried; impossible: the
+    solver has shown that there is none."""
+
+    unplaced: Unplaced
+    tried: int
+    impossible: bool
+
+
+def best_plan(setting: Setting, times: Times, effort: Effort, previous: Mapping[str, int]) -> Best | Failed:
+    """The best plan that rules, trials and solver find. times: the network by gaps alone; previous: the
+    starts of the plan before, by task."""
+    ties = setting.floor.ties
+    ruled, unplaced = levelled(setting, times)
+    trials = Trials(setting, scale_of(ties, previous), effort.plans(len(ties.tasks)))
+    for plan in ruled:
+        trials.kept(plan.standing)
+    bound = finish_bound(setting, min((plan.standing.finish for plan in ruled), default=None))
+    trials.enough = bound
+    made = [_told(trials, ruled)]
+    allowed = trials.left
+    if trials.going:
+        _try(trials, ruled, times, previous)
+        made = [f"the best of {allowed - trials.left} plans tried, the first by {len(RULES)} plain rules"]
+    answer = _ask(trials, bound, effort, made)
+    if answer is not None:
+        bound = max(bound, answer.bound)
+    if trials.best is None:
+        if unplaced is None:
+            raise AssertionError("no rule was tried")
+        impossible = answer is not None and answer.impossible
+        return Failed(unplaced=unplaced, tried=len(RULES) + allowed - trials.left, impossible=impossible)
+    standing = trials.best.standing
+    return Best(standing=standing, bound=min(bound, standing.finish), made=", ".join(made))
+
+
+def _told(trials: Trials, ruled: Sequence[Levelled]) -> str:
+    says = [plan.rule.says for plan in ruled if trials.best and plan.standing is trials.best.standing]
+    return f"the soonest finish of {len(RULES)} plain rules: {''.join(says[:1])}"
+
+
+def _try(trials: Trials, ruled: Sequence[Levelled], times: Times, previous: Mapping[str, int]) -> None:
+    """Try plans until none is left to try, begun with those of the rules and the order of the plan before."""
+    chance = Random(SEED)
+    ties = trials.setting.floor.ties
+    latest = [times.rows[task.name].latest for task in ties.tasks]
+    orders = [trials.listed(plan.rank) for plan in ruled]
+    if previous:
+        by = [previous.get(t.name, late) for t, late in zip(ties.tasks, latest, strict=True)]
+        orders.append(trials.listed(by))
+    trials.mirror = _mirror_of(ties, max(trials.setting.soonest), trials.best and trials.best.score.finish)
+    if alike(trials):
+        orders += [trials.order(trial) for trial in weigh(trials, chance, latest, trials.left // 2)]
+    breed(trials, chance, orders, latest)
+
+
+def _mirror_of(ties: Ties, last: int, finish: int | None) -> tuple[Setting, int] | None:
+    """The network seen backwards from a minute well behind `finish` (the `last` soonest start, where there is
+    none yet), ready for placing, and that minute."""
+    far = max([finish or last, *(task.latest or 0 for task in ties.tasks)])
+    days = (2 * far // WEEK + 2) * 7
+    back = ties_of(mirrored(ties.network, days))
+    shop = Shop(back.network.hours, back.network.resources)
+    soonest = soonest_of(back, shop)
+    if isinstance(soonest, Shut):
+        return None
+    return setting_of(back, shop, soonest, hold_lengths(back, blocks_of(back))), days * DAY
+
+
+def _ask(trials: Trials, bound: int, effort: Effort, made: list[str]) -> Solved | None:
+    """Ask the solver, if that is wanted and anything is left to find; what it finds is placed again, so that
+    nothing starts later than it has to."""
+    best = trials.best
+    if not effort.units or (best is not None and best.score.finish <= bound):
+        return None
+    if len(trials.setting.soonest) > SOLVED:
+        made.append("too large for the solver")
+        return None
+    answer = solved(trials.setting, best and best.standing, bound, effort.units)
+    made.append("then by the solver")
+    if answer.standing is not None:
+        found = trials.kept(answer.standing)
+        again = trials.tried(trials.order(found))
+        if again is not None and again.score.finish <= found.score.finish:
+            # Pulled to the front, the plan begins things no later; better than the solver's loose starts.
+            trials.best = min(again, best, key=lambda t: t.score) if best is not None else again
+    return answer

@@ -1,0 +1,102 @@
+"""Weighing: a few numbers that say which step, and which piece, has its turn first, changed by and by.
+
+In a build of many alike pieces a list of tasks has far too many places to be mended one by one. Each task
+ranks by its latest start, by its place among the pieces, and by a weight of its step and of its piece; the
+weights are moved at random, and a move is kept where the plan is no worse (a random local search).
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from random import Random
+
+from castlang.plan.ties import name_key
+from castlang.plan.trials import Trial, Trials
+
+MIXES = ((0.0, 1.0), (1.0, 0.0), (1.0, 1.0), (0.3, 1.0), (1.0, 0.3), (3.0, 1.0))  # of turn and late
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Weights:
+    """turn: weight of the piece's place; late: of the latest start; by_step, by_piece: what is added for
+    each step and each piece, in shares of the span of latest starts."""
+
+    turn: float
+    late: float
+    by_step: tuple[float, ...]
+    by_piece: tuple[float, ...]
+
+
+class _Labels:
+    """Which step and which piece each task belongs to."""
+
+    __slots__ = ("latest", "piece", "pieces", "step", "steps", "wide")
+
+    def __init__(self, trials: Trials, latest: Sequence[int]) -> None:
+        tasks = trials.setting.floor.ties.tasks
+        pieces = sorted({(t.owner, t.copy) for t in tasks}, key=lambda p: (name_key(p[0]), name_key(p[1])))
+        steps = sorted({(t.step, t.part) for t in tasks})
+        by_piece = {piece: n for n, piece in enumerate(pieces)}
+        by_step = {step: n for n, step in enumerate(steps)}
+        self.pieces = len(pieces)
+        self.steps = len(steps)
+        self.piece = [by_piece[t.owner, t.copy] for t in tasks]
+        self.step = [by_step[t.step, t.part] for t in tasks]
+        self.latest = latest
+        self.wide = max(latest, default=0) - min(latest, default=0) + 1
+
+    def ranks(self, weights: _Weights) -> list[float]:
+        turn = weights.turn * self.wide / self.pieces
+        step = [share * self.wide for share in weights.by_step]
+        piece = [turn * n + share * self.wide for n, share in enumerate(weights.by_piece)]
+        late = weights.late
+        return [
+            late * minute + step[s] + piece[p]
+            for minute, s, p in zip(self.latest, self.step, self.piece, strict=True)
+        ]
+
+
+def weigh(trials: Trials, chance: Random, latest: Sequence[int], times: int) -> tuple[Trial, ...]:
+    """Try weights for at most `times` plans; the best plan found this way, if any. latest: the latest start
+    of each task by gaps alone."""
+    labels = _Labels(trials, latest)
+    until = max(trials.left - times, 0)
+    best: tuple[Trial, _Weights] | None = None
+    none = _Weights(turn=0.0, late=0.0, by_step=(0.0,) * labels.steps, by_piece=(0.0,) * labels.pieces)
+    tried = 0
+    while trials.going and trials.left > until:
+        if tried < len(MIXES):
+            turn, late = MIXES[tried]
+            weights = replace(none, turn=turn, late=late)
+        else:
+            by_piece = tried > times * 0.6
+            weights = _moved(chance, none if best is None else best[1], by_piece)
+        tried += 1
+        trial = trials.tried(trials.listed(labels.ranks(weights)))
+        if trial is not None and (best is None or trial.score <= best[0].score):
+            best = trial, weights
+    return () if best is None else (best[0],)
+
+
+def alike(trials: Trials) -> bool:
+    """Whether there are pieces with the same steps, which weights tell from one another."""
+    tasks = trials.setting.floor.ties.tasks
+    pieces = {(t.owner, t.copy) for t in tasks}
+    return len(pieces) > 1 and 2 * len({(t.step, t.part) for t in tasks}) <= len(tasks)
+
+
+def _moved(chance: Random, weights: _Weights, by_piece: bool) -> _Weights:
+    if by_piece:
+        return replace(weights, by_piece=_nudged(chance, weights.by_piece, (0.02, 0.1, 0.4)))
+    dice = chance.random()
+    if dice < 0.2:
+        return replace(weights, turn=abs(weights.turn + chance.gauss(0, 0.3)))
+    if dice < 0.4:
+        return replace(weights, late=weights.late + chance.gauss(0, 0.3))
+    return replace(weights, by_step=_nudged(chance, weights.by_step, (0.05, 0.2, 0.7)))
+
+
+def _nudged(chance: Random, shares: Sequence[float], widths: Sequence[float]) -> tuple[float, ...]:
+    moved = list(shares)
+    for _ in range(chance.choice((1, 1, 2, 3))):
+        moved[chance.randrange(len(moved))] += chance.gauss(0, 1) * chance.choice(widths)
+    return tuple(moved)

@@ -1,0 +1,48 @@
+"""What a day sheet says of goods: what to order, what comes, what is used for the first time."""
+
+from datetime import date
+
+from castlang.sheets import times
+from castlang.sheets.basis import Basis, called, is_arrival
+from castlang.sheets.working_days import SheetDays
+
+
+def date_of(basis: Basis, index: int) -> date:
+    """The date of a day counted from the build's start."""
+    return times.date_of(basis.plan.network.hours.start, index * times.DAY)
+
+
+def orders(basis: Basis, span: SheetDays) -> tuple[str, ...]:
+    """What must be ordered until the next sheet is turned; on the first also what should have been before."""
+    start = basis.plan.network.hours.start
+    lines = []
+    for line in basis.costing.orders:
+        if line.order_by is None or not line.buy:
+            continue
+        index, name = (line.order_by - start).days, called(basis.spec, line.name)
+        if span.first <= index < span.after:
+            exact = index == span.first == span.last
+            lines.append(f"{name}: last day to order{'' if exact else f' is {times.day(line.order_by)}'}")
+        elif span.before < 0 and index < span.first:
+            lines.append(f"{name}: should have been ordered by {times.day(line.order_by)}")
+    return tuple(lines)
+
+
+def arrivals(basis: Basis, span: SheetDays) -> tuple[str, ...]:
+    """What came since the last sheet, if it was ordered on the day told, or else on the build's first day."""
+    lines = []
+    for task in basis.run:
+        index = basis.placed[task.name].start // times.DAY
+        if is_arrival(task) and span.before < index <= span.last:
+            thing = basis.spec.stocks.get(task.owner) or basis.spec.fittings.get(task.owner)
+            ordered = (thing.ordered if thing is not None else None) or basis.spec.build.start
+            on = "" if index == span.first == span.last else f", {times.day(date_of(basis, index))}"
+            lines.append(f"{called(basis.spec, task.owner)}{on}: if ordered {times.day(ordered)}")
+    return tuple(lines)
+
+
+def first_used(basis: Basis, span: SheetDays) -> tuple[str, ...]:
+    """What must lie ready, because a step of these days is the first to use it."""
+    days = [date_of(basis, index) for index in range(span.first, span.last + 1)]
+    first = (line.name for line in basis.costing.orders if line.first_use in days)
+    return tuple(dict.fromkeys(called(basis.spec, name) for name in first))

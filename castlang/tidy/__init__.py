@@ -1,0 +1,1 @@
+"""One style for every build: the same words, set the same way."""

@@ -1,0 +1,169 @@
+"""What cannot be cast is told, and what to do about it."""
+
+from fractions import Fraction
+from typing import Any
+
+import pytest
+
+from castlang.problems.model import Outcome
+from castlang.spec.model import FaceRef, Leg, Lip, Part, Piece, Shape, Step, StepKind
+from castlang.spec.quantity import Dimension, Quantity
+from castlang.takeoff.geometry import Geometry, geometry_of
+from castlang.takeoff.shape_findings import FINDINGS
+
+F = Fraction
+HAIR = F(1, 10**9)
+
+
+def mm(**sizes: float | str) -> dict[str, Fraction]:
+    """Sizes in mm, `top_dia` for top-dia."""
+    return {word.replace("_", "-"): F(size) / 1000 for word, size in sizes.items()}
+
+
+def shape(kind: str, **sizes: float | str) -> Shape:
+    return Shape(kind=kind, sizes=mm(**sizes))
+
+
+def less(name: str, kind: str, on: str | None = None, *placed: tuple[int, str], **sizes: float | str) -> Part:
+    where = tuple((F(distance, 1000), edge) for distance, edge in placed)
+    return Part(name=name, plus=False, shape=shape(kind, **sizes), on=on, placed=where)
+
+
+def plus(name: str, kind: str, on: str | None = None, **sizes: float | str) -> Part:
+    return Part(name=name, plus=True, shape=shape(kind, **sizes), on=on)
+
+
+def layer(name: str, thick: str, *faces: str) -> Step:
+    return Step(
+        kind=StepKind.LAYER,
+        owner="piece",
+        name=name,
+        amount=Quantity(si=F(thick) / 1000, dimension=Dimension.LENGTH),
+        on=tuple(FaceRef(piece="piece", face=face) for face in faces),
+    )
+
+
+def outcome(body: Shape, *parts: Part, **more: Any) -> Outcome[Geometry]:
+    return geometry_of(Piece(name="piece", shape=body, parts=parts, **more))
+
+
+def geometry(body: Shape, *parts: Part, **more: Any) -> Geometry:
+    made = outcome(body, *parts, **more)
+    assert made.value is not None, [problem.message for problem in made.problems]
+    return made.value
+
+
+def found(body: Shape, *parts: Part, **more: Any) -> list[str]:
+    return [problem.finding.name for problem in outcome(body, *parts, **more).problems]
+
+
+def near(one: Fraction, other: Fraction, within: Fraction = HAIR) -> bool:
+    return abs(one - other) <= within * max(abs(other), F(1, 10**3))
+
+
+SHORT_LEG = Shape(
+    kind="run", sizes=mm(high=500, thick=60), legs=(Leg(long=F(1), turn=F(90)), Leg(long=F("0.05")))
+)
+CORNERED = less("a", "box", "top", (100, "left"), (100, "front"), long=100, wide=100, deep=10)
+SLAB = shape("slab", long=1000, wide=400, thick=50)
+
+REFUSED: list[tuple[str, Shape, tuple[Part, ...]]] = [
+    ("no-body", shape("tray", long=1000, wide=90, high=300, thick=45), ()),
+    ("no-body", shape("tube", dia=100, high=300, thick=50), ()),
+    ("no-body", shape("dome", dia=100, high=51), ()),
+    ("no-body", shape("bowl", dia=100, high=60, thick=5), ()),
+    ("no-body", shape("bowl", dia=100, high=40, thick=45), ()),
+    ("no-body", shape("angle", long=100, leg=20, rise=40, thick=20), ()),
+    ("no-body", shape("channel", long=100, wide=60, high=40, thick=30), ()),
+    ("no-body", shape("slab", long=100, wide=0, thick=30), ()),
+    ("no-body", shape("slab", long=-100, wide=10, thick=30), ()),
+    ("no-body", SHORT_LEG, ()),
+    ("part-seat", SLAB, (less("jet", "disc", "rim", dia=20),)),
+    ("part-seat", SLAB, (less("jet", "disc", "sides", dia=20),)),
+    ("part-off-face", SLAB, (less("jet", "disc", "top", dia=401),)),
+    ("part-off-face", SLAB, (less("jet", "disc", "front", dia=51),)),
+    ("part-off-face", SLAB, (less("jet", "disc", "top", (10, "left"), dia=40),)),
+    ("part-off-face", SLAB, (plus("curb", "box", "top", long=500, wide=401, high=10),)),
+    ("part-off-face", shape("disc", dia=100, thick=20), (less("sq", "box", "top", long=80, wide=80),)),
+    ("part-overlap", SLAB, (less("a", "disc", "top", dia=20), less("b", "disc", "top", dia=20))),
+    ("part-overlap", SLAB, (CORNERED, less("b", "disc", "top", (170, "left"), (170, "front"), dia=80))),
+    ("part-overlap", SLAB, (less("a", "disc", dia=20), plus("b", "box", "top", long=50, wide=50, high=9))),
+    ("cut-depth", SLAB, (less("dish", "box", "top", long=50, wide=50, deep=51),)),
+    ("cut-depth", SLAB, (less("dish", "dome", "top", dia=200, high=50),)),
+    ("cut-depth", shape("disc", dia=100, thick=50), (less("hole", "disc", "side", dia=10),)),
+    (
+        "cut-through-wall",
+        shape("frustum", top_dia=360, foot_dia=300, high=440),
+        (less("hollow", "frustum", "foot", top_dia=370, foot_dia=220, high=380),),
+    ),
+    ("placed-edge", SLAB, (less("jet", "disc", "top", (100, "foot"), dia=40),)),
+    ("placed-edge", SLAB, (less("jet", "disc", "top", (100, "left"), (200, "right"), dia=40),)),
+    ("cut-in-shell", shape("panel", long=1000, high=500), (less("dish", "box", long=50, wide=50, deep=5),)),
+    ("plus-on-shell", shape("panel", long=1000, high=500), (plus("boss", "box", long=50, wide=50, high=5),)),
+]  # fmt: skip
+
+
+@pytest.mark.parametrize(("name", "body", "parts"), REFUSED)
+def test_what_cannot_be_cast_is_told(name: str, body: Shape, parts: tuple[Part, ...]) -> None:
+    made = outcome(body, *parts)
+
+    assert made.value is None
+    assert [problem.finding.name for problem in made.problems] == [name]
+    assert all(problem.message.startswith(("piece", *(p.name for p in parts))) for problem in made.problems)
+
+
+def test_a_message_says_what_was_found_and_what_was_wanted() -> None:
+    made = outcome(SLAB, less("dish", "box", "top", long=50, wide=50, deep=51))
+
+    assert made.problems[0].message == "dish of piece is 51 mm deep, behind top are 50 mm"
+    assert made.problems[0].about == ("piece", "piece.dish")
+
+
+def test_two_holes_side_by_side_are_no_overlap() -> None:
+    taps = [less(f"tap-{x}", "disc", "top", (x, "left"), dia=40) for x in (100, 140)]
+
+    assert found(SLAB, *taps) == []
+
+
+def test_a_slot_too_long_to_lie_along_a_face_stands_up() -> None:
+    tall = less("slot", "box", "front", (100, "left"), long=1000, wide=40)
+
+    assert found(shape("corner-wall", long=400, wide=400, high=1080), tall) == []
+
+
+def test_lips_are_refused_where_there_is_no_free_edge() -> None:
+    lip = Lip(name="lip", deep=F("0.05"), on="top")
+    deep = Lip(name="lip", deep=F("1.6"), on="top")
+    corner = shape("corner-wall", long=2400, wide=1500, high=1080)
+
+    assert found(SLAB, lips=(lip,)) == ["lip-place"]
+    assert found(corner, lips=(deep,)) == ["lip-place"]
+    assert found(corner, lips=(lip, Lip(name="again", deep=F("0.05"), on="top"))) == ["lip-place"]
+
+
+def test_a_layer_on_the_edge_of_a_shell_is_refused() -> None:
+    panel = shape("panel", long=1000, high=500)
+
+    assert found(panel, sequence=(layer("a", "3", "top"),)) == ["layer-on-edge"]
+    assert found(panel, sequence=(layer("a", "3", "front"),)) == []
+
+
+def test_a_piece_without_a_shape_is_told() -> None:
+    made = geometry_of(Piece(name="piece"))
+
+    assert [problem.finding.name for problem in made.problems] == ["no-shape"]
+
+
+def test_an_unknown_face_or_cut_out_is_a_key_error() -> None:
+    made = geometry(SLAB)
+
+    for ask in (made.primitives, made.area, lambda face: made.cavity(face, None)):
+        with pytest.raises(KeyError):
+            ask("lid")
+
+
+def test_each_finding_says_what_why_and_what_to_do() -> None:
+    names = [finding.name for finding in FINDINGS]
+
+    assert len(names) == len(set(names))
+    assert all(finding.says and finding.why and finding.remedy and finding.source for finding in FINDINGS)

@@ -1,0 +1,46 @@
+"""The same build gives the same bytes, whatever the machine's hash seed, language, time zone and clock."""
+
+import os
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+from castlang.cli.starter import STARTER
+
+EXAMPLES = Path(__file__).parent.parent / "examples"
+HERE = {"PYTHONHASHSEED": "1", "LC_ALL": "C", "LANG": "C", "TZ": "Pacific/Auckland", "COLUMNS": "60"}
+THERE = {
+    "PYTHONHASHSEED": "4294967295",
+    "LC_ALL": "de_DE.UTF-8",
+    "LANG": "de_DE.UTF-8",
+    "TZ": "America/Los_Angeles",
+    "COLUMNS": "200",
+    "NO_COLOR": "1",
+}
+
+
+def written(build: Path, out: Path, environment: dict[str, str]) -> dict[str, bytes]:
+    """Every file of the binder of `build`, by its name in the folder."""
+    subprocess.run(
+        [sys.executable, "-m", "castlang.cli", "binder", str(build), "--out", str(out)],
+        env={**os.environ, **environment},
+        check=False,
+        capture_output=True,
+    )
+    return {str(f.relative_to(out)): f.read_bytes() for f in sorted(out.rglob("*")) if f.is_file()}
+
+
+@pytest.mark.parametrize("name", ["starter", "desk/desk.pour"])
+def test_two_runs_in_different_surroundings_write_the_same_bytes(name, tmp_path):
+    build = EXAMPLES / name
+    if name == "starter":
+        build = tmp_path / "bench.pour"
+        build.write_text(STARTER, encoding="utf-8", newline="\n")
+    here = written(build, tmp_path / "here", HERE)
+    there = written(build, tmp_path / "there", THERE)
+
+    assert {Path(file).suffix for file in here} >= {".pdf", ".csv", ".json"}
+    assert list(there) == list(here)
+    assert [file for file in here if there[file] != here[file]] == []
