@@ -29,6 +29,7 @@ _MODULES = (
 RULE_NAMES: tuple[str, ...] = (
     *(rule.finding.name for rule in RULES),
     *(finding.name for finding in castlang.takeoff.findings.USUAL),
+    castlang.takeoff.findings.LIFT_OVER_LIMIT.name,
 )
 """The findings that a builder may waive."""
 

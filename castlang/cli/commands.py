@@ -168,8 +168,10 @@ def why(words: Namespace) -> int:
 def _examples(name: str) -> None:
     from castlang.rules.catalogue import RULES
 
-    rule = next(r for r in RULES if r.finding.name == name)
+    rule = next((r for r in RULES if r.finding.name == name), None)
     print(f'  waive   waive {name} on STEP "reason"')
+    if rule is None:
+        return
     for title, text in (("breaks it", rule.breaks), ("keeps it", rule.keeps)):
         print(f"\n  {title}:")
         for line in text.strip("\n").splitlines():

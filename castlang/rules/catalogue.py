@@ -2,6 +2,7 @@
 
 from castlang.rules import (
     acts_unsaid,
+    body_unfilled,
     bond_over_sealer,
     color_late,
     face_late,
@@ -31,6 +32,7 @@ RULES: tuple[Rule, ...] = (
     no_release.RULE,
     mixer_charge.RULE,
     layer_thickness.RULE,
+    body_unfilled.RULE,
     face_late.RULE,
     window_unsaid.RULE,
     lifted_uncured.RULE,

@@ -87,10 +87,15 @@ def mass_of(ref: ThingRef, weights: Weights, said: Said) -> Fraction:
 
 
 def with_load(ref: ThingRef, step: Step, weights: Weights, said: Said) -> Fraction:
-    """kg of one of the things meant, with its share of what was placed on it before `step`."""
+    """kg of one of the things meant, with its share of what was placed on it before `step`.
+
+    What stands on it and is itself named in a `move` counts there, once.
+    """
+    named = frozenset(thing.name for thing in step.things) if step.kind is StepKind.MOVE else frozenset()
+    below = named | {ref.name}
     above = sum(
         (
-            _standing(thing, weights, said, frozenset({ref.name}), before=step)
+            _standing(thing, weights, said, below, before=step)
             for placing in placed_before(ref.name, step, weights.spec)
             for thing in placing.things
         ),
