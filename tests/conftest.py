@@ -1,8 +1,14 @@
-"""Lets tests import the plain modules that stand beside them (`random_builds` and its kin)."""
+"""Lets tests import the plain modules that stand beside them (`random_builds` and its kin), and find
+`castlang` as a person would who has switched the environment on."""
 
+import os
 import sys
 from pathlib import Path
 
 BESIDE = str(Path(__file__).parent)
 if BESIDE not in sys.path:
     sys.path.insert(0, BESIDE)
+
+PROGRAMS = str(Path(sys.executable).parent)
+if PROGRAMS not in os.environ.get("PATH", "").split(os.pathsep):
+    os.environ["PATH"] = f"{PROGRAMS}{os.pathsep}{os.environ.get('PATH', '')}"
