@@ -10,7 +10,6 @@ from fractions import Fraction
 from functools import cache, lru_cache
 from importlib import resources
 from importlib.metadata import version
-from pathlib import Path
 from typing import Any
 
 from castlang.source.kept import kept
@@ -94,12 +93,11 @@ class Unit:
 @lru_cache(maxsize=1)
 def _plain_table() -> Mapping[str, tuple[Fraction, Powers]]:
     """Factor to SI and exponents of every plain unit word. Pint is asked once for an installation: the table
-    is kept beside the definitions, since loading pint takes longer than reading a build."""
-    folder = resources.files("castlang.spec")
-    text = (folder / "units.txt").read_text(encoding="utf-8")
+    is kept in the cache folder, since loading pint takes longer than reading a build."""
+    text = (resources.files("castlang.spec") / "units.txt").read_text(encoding="utf-8")
     key = hashlib.sha256(f"{version('pint')} {plain_units()} {text}".encode()).hexdigest()[:16]
-    place = Path(str(folder)) / "__pycache__" / f"units.{key}.json"
-    return kept(place, lambda: _asked_of_pint(text), _table_read)
+    name = f"units.{key}.json"
+    return kept(name, lambda: _asked_of_pint(text), _table_read)
 
 
 def _asked_of_pint(definitions: str) -> bytes:

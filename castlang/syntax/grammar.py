@@ -7,7 +7,6 @@ from functools import cache, lru_cache
 from importlib import resources
 from importlib.metadata import version
 from io import BytesIO
-from pathlib import Path
 from typing import Any, cast
 
 from lark import Lark, Token, Tree
@@ -59,12 +58,12 @@ def build_parser(*, strict: bool = False) -> Lark:
 
 @lru_cache(maxsize=1)
 def parser() -> Lark:
-    """The parser; its tables are kept beside the grammar as Python keeps its bytecode, where that can be
-    written, since making them takes longer than reading a build."""
+    """The parser; its tables are kept in the cache folder, since making them takes longer than reading a
+    build."""
     text = grammar_text()
     key = hashlib.sha256(f"{version('lark')} {sys.version_info[:2]} {text}".encode()).hexdigest()[:16]
-    place = Path(str(resources.files("castlang.grammar"))) / "__pycache__" / f"castlang.{key}.tables"
-    return kept(place, _tables, lambda data: Lark.load(BytesIO(data)))
+    name = f"grammar.{key}.tables"
+    return kept(name, _tables, lambda data: Lark.load(BytesIO(data)))
 
 
 def _tables() -> bytes:
