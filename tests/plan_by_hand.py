@@ -63,6 +63,23 @@ def _waits(spec: Spec, times: Times) -> Iterator[str]:
             for copy, then in times.copies(owner.name, after.name).items():
                 yield from _follows(times, before, between, after, copy, then)
                 yield from _dated(spec.build, after, then)
+        yield from _covered(owner, times)
+
+
+def _covered(owner: Owner, times: Times) -> Iterator[str]:
+    """Covered behind the step above, and uncovered no sooner than its cure is over."""
+    above: Step | None = None
+    least = Fraction(0)
+    for item in owner.sequence:
+        if isinstance(item, Gap) and item.covered:
+            least = item.window.least
+        if isinstance(item, Step) and item.kind in COVERS and above is not None:
+            wait = least if item.kind is StepKind.UNCOVER else 0
+            for copy, ran in times.copies(owner.name, item.name).items():
+                if (ran.start - times.copies(owner.name, above.name)[copy].end) * 60 < wait:
+                    yield f"{owner.name}.{copy}.{item.name} comes too soon after {above.name}"
+        elif isinstance(item, Step):
+            above = item
 
 
 def _neighbours(owner: Owner) -> Iterator[tuple[Step | None, list[Gap | After | Step], Step]]:
@@ -198,7 +215,7 @@ def _there(build: Build, day: date, role: str | None) -> int:
 
 def _places(spec: Spec, plan: Plan, times: Times) -> Iterator[str]:
     for mold in spec.molds.values():
-        made = times.whole(mold.name)
+        yield from _made(mold, spec, times)
         for mirrored in (False, True):
             held = [
                 ran for copy, ran in _held(spec, times, mold.name, demolded=not mold.temporary)
@@ -207,8 +224,6 @@ def _places(spec: Spec, plan: Plan, times: Times) -> Iterator[str]:
             room = mold.count if mold.temporary or not mirrored else mold.mirrored
             if _most(held) > room:
                 yield f"{_most(held)} hold {mold.name}, of which there are {room}"
-        if mold.temporary and made is not None and held and min(r.start for r in held) < made.end:
-            yield f"{mold.name} is taken before it is made"
     placed = {p.task: p for p in plan.placed}
     for station in spec.stations.values():
         pieces = station.holds is not None and station.holds.written.endswith("pieces")
@@ -219,6 +234,18 @@ def _places(spec: Spec, plan: Plan, times: Times) -> Iterator[str]:
                 used.append(Ran(placed[task.name].start, placed[task.name].end))
         if _most(used) > room:
             yield f"{_most(used)} are on {station.name}, which has room for {room}"
+
+
+def _made(mold: Mold, spec: Spec, times: Times) -> Iterator[str]:
+    """All of a temporary work, one copy of a mold at the least, is made before it is first taken."""
+    ends: dict[str, int] = {}
+    for (owner, copy, _), ran in times.ran.items():
+        if owner == mold.name:
+            ends[copy] = max(ends.get(copy, 0), ran.end)
+    taken = [ran.start for _, ran in _held(spec, times, mold.name, demolded=not mold.temporary)]
+    made = (max if mold.temporary else min)(ends.values(), default=0)
+    if taken and min(taken) < made:
+        yield f"{mold.name} is taken before it is made"
 
 
 def _held(spec: Spec, times: Times, name: str, *, demolded: bool) -> Iterator[tuple[str, Ran]]:

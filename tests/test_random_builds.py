@@ -17,7 +17,9 @@ from random_slips import slipped
 from sums_by_hand import sums
 
 from castlang.cli.main import REPORT, main
+from castlang.cli.starter import STARTER
 from castlang.pipeline import Compiled, compile_build
+from castlang.plan.model import Placed
 from castlang.plan.verify import verify
 from castlang.source.files import Texts
 from castlang.takeoff.findings import BELOW_SCALE, ROUNDED_OFF
@@ -91,6 +93,30 @@ def test_every_plan_passes_the_verifier_and_keeps_each_line_of_its_build():
     each()
 
     assert sum(planned) > len(planned) / 2
+
+
+@pytest.mark.parametrize(
+    ("task", "earlier"),
+    [
+        ("seat.body.uncover", 60),  # out of its cure
+        ("seat.seal.coat-1", 1440),  # before it is dry
+        ("delivery.load-up", 30),  # before the shop opens
+        ("seat.take-seat-mold", 480),  # before the mold is made
+    ],
+)
+def test_a_step_moved_sooner_by_hand_is_seen_to_break_a_line_of_the_build(task, earlier):
+    made = compile_build("bench.pour", STARTER.encode(), Texts())
+    assert made.spec is not None
+    assert made.plan is not None
+    placed = tuple(sooner(p, earlier) if p.task == task else p for p in made.plan.placed)
+
+    assert broken(made.spec, made.plan) == ()
+    assert broken(made.spec, replace(made.plan, placed=placed)) != ()
+
+
+def sooner(placed: Placed, minutes: int) -> Placed:
+    spells = tuple((a - minutes, b - minutes) for a, b in placed.spells)
+    return replace(placed, start=placed.start - minutes, end=placed.end - minutes, spells=spells)
 
 
 @tried(20)

@@ -44,3 +44,19 @@ def test_two_runs_in_different_surroundings_write_the_same_bytes(name, tmp_path)
     assert {Path(file).suffix for file in here} >= {".pdf", ".csv", ".json"}
     assert list(there) == list(here)
     assert [file for file in here if there[file] != here[file]] == []
+
+
+@pytest.mark.parametrize("name", ["unpourable.pour", "names.pour"])
+def test_what_is_wrong_with_a_build_is_said_in_the_same_bytes(name):
+    runs = [
+        subprocess.run(
+            [sys.executable, "-m", "castlang.cli", "check", str(EXAMPLES / "broken" / name)],
+            env={**os.environ, **environment},
+            check=False,
+            capture_output=True,
+        )
+        for environment in (HERE, THERE)
+    ]
+
+    assert [run.returncode for run in runs] == [1, 1]
+    assert runs[0].stderr == runs[1].stderr != b""
