@@ -43,7 +43,7 @@ DOORS = {
     "trimesh": "takeoff/meshes.py",
     "numpy": "takeoff/meshes.py",
     "rectpack": "takeoff/packing.py",
-    "ortools": "plan/solver.py",
+    "ortools": "plan/constraints.py",
 }
 """The one place where each outside library comes in."""
 

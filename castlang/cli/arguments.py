@@ -50,10 +50,18 @@ def parser() -> argparse.ArgumentParser:
             table.add_argument(
                 "specs", metavar="SPEC", nargs="+", help="the build; several are ordered for together"
             )
+        elif name == "plan":
+            table.add_argument(
+                "specs", metavar="SPEC", nargs="+", help="the build; several are planned in one shop"
+            )
         else:
             _spec(table)
         _search(table)
         _printing(table)
+        if name == "plan":
+            table.add_argument(
+                "--one-more", action="store_true", help="print what one more of each thing would save"
+            )
         form = table.add_mutually_exclusive_group()
         form.add_argument("--csv", action="store_true", help="print CSV (RFC 4180)")
         form.add_argument("--json", action="store_true", help="print JSON")

@@ -85,12 +85,16 @@ def _files(made: "Binder") -> dict[str, bytes]:
 
 
 def table(words: Namespace) -> int:
-    """`castlang batches|plan|weights SPEC`, `castlang order SPEC...`."""
-    specs = words.specs if words.command == "order" else [words.spec]
+    """`castlang batches|weights SPEC`, `castlang order|plan SPEC...`."""
+    specs = words.specs if words.command in ("order", "plan") else [words.spec]
     if len(specs) > 1:
         from castlang.cli.ordering import joint_table
+        from castlang.cli.planning import joint_plan
 
-        joint, worst = joint_table(specs, words.units)
+        if words.command == "order":
+            joint, worst = joint_table(specs, words.units)
+        else:
+            joint, worst = joint_plan(specs, words.search, words.units)
         if joint is not None:
             _print_table(joint, words)
         return worst
@@ -98,6 +102,15 @@ def table(words: Namespace) -> int:
     tell(build, notes=False)
     if build.spec is None or build.takeoff is None or build.plan is None or build.costing is None:
         return 1
+    if words.command == "plan" and words.one_more:
+        from castlang.plan.one_more import gains_of
+        from castlang.sheets.one_more import one_more_table
+
+        with Progress() as progress:
+            progress("planning with one more")
+            gains = gains_of(build.spec, build.plan, search=words.search)
+        _print_table(one_more_table(build.plan, gains, words.units or build.spec.build.units), words)
+        return status(build)
     from castlang.sheets.from_plan import table_of
 
     made = table_of(words.command, build.spec, build.takeoff, build.plan, build.costing, units=words.units)

@@ -22,11 +22,13 @@ class Board:
     """Tasks placed one by one, each in the shop's hours and within every capacity.
 
     start, end: minutes of each task, start OFF when it is not placed. busy: no task has ended later so far.
+    placings: how often a task was placed.
     The room left stands in one list for all lines, from each minute at which it changes to the next.
     """
 
     __slots__ = (
-        "_clash", "_freed", "_held", "_lifts", "_room", "_seen", "_times", "busy", "end", "floor", "start",
+        "_clash", "_freed", "_held", "_lifts", "_room", "_seen", "_times", "busy", "end", "floor", "placings",
+        "start",
     )  # fmt: skip
 
     def __init__(self, floor: Floor) -> None:
@@ -34,6 +36,7 @@ class Board:
         self.start = [OFF] * len(floor.claims)
         self.end = [0] * len(floor.claims)
         self.busy = 0
+        self.placings = 0
         self._clash: tuple[int, int, int] | None = None
         self._times = list(floor.times)
         self._room = list(floor.room)
@@ -154,6 +157,7 @@ class Board:
         For the holds that this completes and that find no room: the task that begins the hold, and the
         minute before which it cannot start. Such a hold is not on the board; the task has to be lifted."""
         claim = self.floor.claims[k]
+        self.placings += 1
         self.start[k] = start
         end = start + claim.minutes
         if claim.pauses and claim.spells is not None:

@@ -85,6 +85,14 @@ SOLVER_MISSING = Finding(
     remedy='install it with `pip install "castlang[solve]"`, or search normally',
     source="the command's rules",
 )
+SHOPS_DIFFER = Finding(
+    name="shops-differ",
+    severity=Severity.ERROR,
+    says="builds that are planned together tell the shop differently",
+    why="hours, crew, stations and molds of one name are one thing, which cannot be two sizes at once",
+    remedy="tell the shop alike in all of them, best in one file that they all `use`",
+    source="the command's rules",
+)
 DUE_MISSED = Finding(
     name="due-missed",
     severity=Severity.WARNING,
@@ -105,5 +113,6 @@ FINDINGS = (
     NO_PLAN_FOUND,
     NO_ROOM,
     SOLVER_MISSING,
+    SHOPS_DIFFER,
     DUE_MISSED,
 )

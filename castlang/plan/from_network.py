@@ -11,7 +11,7 @@ from castlang.plan.graph import reach_of
 from castlang.plan.hours import Shop
 from castlang.plan.limits import circle_problems, date_problems, shut_problem, task_problems, window_text
 from castlang.plan.model import GapEdge, Network, Placed, Plan
-from castlang.plan.placing import Setting, setting_of
+from castlang.plan.placing import Setting, Standing, setting_of
 from castlang.plan.profile import FOREVER
 from castlang.plan.search import EFFORTS, Best, Effort, Failed, best_plan
 from castlang.plan.sentence import place_text
@@ -19,6 +19,7 @@ from castlang.plan.slack import latest_starts
 from castlang.plan.solver import INSTALL, clashing, solver_there
 from castlang.plan.soonest import Shut, soonest_of
 from castlang.plan.ties import Ties, ties_of
+from castlang.plan.trials import due_tasks
 from castlang.plan.uses import hands_of, uses_of
 from castlang.plan.windows import times_of_ties
 from castlang.problems.model import Outcome, Problem
@@ -64,7 +65,7 @@ def plan_within(network: Network, effort: Effort, previous: Mapping[str, int]) -
     found = best_plan(setting, times, effort, previous)
     if isinstance(found, Failed):
         return _none(_room_problem(setting, effort) if found.impossible else _unplaced_problem(ties, found))
-    return Outcome(value=_plan(setting, found), problems=_due_problems(ties, found.standing.finish))
+    return Outcome(value=_plan(setting, found), problems=_due_problems(ties, found.standing))
 
 
 def _none(*problems: Problem) -> Outcome[Plan]:
@@ -99,15 +100,23 @@ def _plan(setting: Setting, best: Best) -> Plan:
     )
 
 
-def _due_problems(ties: Ties, finish: int) -> tuple[Problem, ...]:
-    due, start = ties.network.due, ties.network.hours.start
-    if due is None or finish <= due:
-        return ()
-    message = (
-        f"the plan ends on {moment_text(start, finish)}, {duration_text(finish - due)} after the due date "
-        f"{moment_text(start, due)}"
+def _due_problems(ties: Ties, standing: Standing) -> tuple[Problem, ...]:
+    start = ties.network.hours.start
+    ends = [(due.minute, max(standing.end[k] for k in own), due.prefix) for due, own in due_tasks(ties)]
+    if ties.network.due is not None:
+        ends.append((ties.network.due, standing.finish, ""))
+    return tuple(
+        Problem(
+            finding=DUE_MISSED,
+            message=(
+                f"{prefix.removesuffix('/') or 'the plan'} ends on {moment_text(start, finish)}, "
+                f"{duration_text(finish - due)} after the due date {moment_text(start, due)}"
+            ),
+            span=NOWHERE,
+        )
+        for due, finish, prefix in ends
+        if finish > due
     )
-    return (Problem(finding=DUE_MISSED, message=message, span=NOWHERE),)
 
 
 def _room_problem(setting: Setting, effort: Effort) -> Problem:

@@ -124,8 +124,19 @@ class Hours:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Due:
+    """When the tasks whose names begin with `prefix` are due, in minutes, and how much a minute past it
+    weighs against others."""
+
+    prefix: str
+    minute: int
+    weight: int = 1
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Network:
-    """Everything that a plan must keep. tasks, gaps, holds in a fixed order; due in minutes."""
+    """Everything that a plan must keep. tasks, gaps, holds in a fixed order; due in minutes. dues: for
+    several builds in one shop, when each of them is due."""
 
     tasks: tuple[Task, ...]
     gaps: tuple[GapEdge, ...]
@@ -133,6 +144,7 @@ class Network:
     resources: tuple[Resource, ...]
     hours: Hours
     due: int | None = None
+    dues: tuple[Due, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

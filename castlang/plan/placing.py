@@ -7,7 +7,7 @@ starts of its tasks, and never lowering them, until all its gaps and holds are k
 
 import heapq
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field, replace
 
 from castlang.plan.blocks import Block, blocks_of, placing_order
 from castlang.plan.board import OFF, Board, Clash
@@ -19,7 +19,8 @@ from castlang.plan.profile import FOREVER
 from castlang.plan.soonest import Soonest, start_for, stretched
 from castlang.plan.ties import Ties
 
-RAISES = 2_000  # how often a block's starts are raised before an order is given up
+ENOUGH = 400  # how often each task of a block is placed before an order is given up; but
+AT_LEAST = 4_000  # so many times all of them together
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -46,23 +47,26 @@ class Setting:
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Standing:
     """Tasks as they stand on a full board, by index. found: the starts before points that begin a hold were
-    moved as late as they may be. finish: the last end."""
+    moved as late as they may be. finish: the last end. placings: how often a task was placed for it."""
 
     start: tuple[int, ...]
     end: tuple[int, ...]
     found: tuple[int, ...]
     finish: int
+    placings: int = field(default=0, compare=False)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Unplaced:
     """A task for which an order found no place, the last of its block that was reached. gap: what it is tied
-    by; clash: what was full when it was tried; late: its end, where it would end past its latest."""
+    by; clash: what was full when it was tried; late: its end, where it would end past its latest; placings:
+    how often a task was placed in all."""
 
     task: Task
     gap: GapEdge | None = None
     clash: Clash | None = None
     late: int | None = None
+    placings: int = field(default=0, compare=False)
 
 
 def setting_of(ties: Ties, shop: Shop, soonest: Soonest, least: dict[Hold, int]) -> Setting:
@@ -125,15 +129,21 @@ def placed_in(
     if setting.plain:
         failed = _place_plain(setting, board, sequence, floor)
         if failed is not None:
-            return failed
+            return replace(failed, placings=board.placings)
         start = tuple(board.start)
-        return Standing(start=start, end=tuple(board.end), found=start, finish=max(board.end, default=0))
+        return Standing(
+            start=start,
+            end=tuple(board.end),
+            found=start,
+            finish=max(board.end, default=0),
+            placings=board.placings,
+        )
     found = [0] * len(floor)
     for number in sequence:
         block = setting.blocks[number]
         failed = _place(board, block, placing_order(block, rank), floor, setting.spread[number])
         if failed is not None:
-            return failed
+            return replace(failed, placings=board.placings)
         for k in block.tasks:
             found[k] = board.start[k]
         for k in sorted(setting.points[number], key=lambda k: (-board.start[k], -k)):
@@ -143,6 +153,7 @@ def placed_in(
         end=tuple(board.end),
         found=tuple(found),
         finish=max(board.end, default=0),
+        placings=board.placings,
     )
 
 
@@ -170,13 +181,14 @@ def _place(
     group_of = {k: group for group in block.tight for k in group}
     soonest = {k: floor[k] for k in order}
     place = {k: n for n, k in enumerate(order)}
-    raises = at = deepest = 0
+    at = deepest = 0
+    last = board.placings + ENOUGH * len(order) + AT_LEAST
     stuck = Unplaced(task=ties.tasks[order[0]])
     while at < len(order):
         k = order[at]
         task = ties.tasks[k]
         start = board.seek(k, board.earliest(k, floor[k]))
-        if start is None or start > limit or raises > RAISES:
+        if start is None or start > limit or board.placings > last:
             return stuck if at < deepest else Unplaced(task=task, gap=stuck.gap, clash=board.clash)
         over = board.put(k, start)
         if task.latest is not None and board.end[k] > task.latest:
@@ -200,7 +212,6 @@ def _place(
             floor[first] = max(floor[first], minute)
             again = min(again, place[first])
         if again <= at:
-            raises += 1
             for taken in order[again : at + 1]:
                 board.lift(taken)
         at = again

@@ -18,22 +18,24 @@ from castlang.plan.placing import Setting, Standing, Unplaced, setting_of
 from castlang.plan.solver import Solved, solved
 from castlang.plan.soonest import Shut, soonest_of
 from castlang.plan.ties import Ties, ties_of
-from castlang.plan.trials import Trials, scale_of
+from castlang.plan.trials import Trials, due_tasks, scale_of
 from castlang.plan.weighing import alike, weigh
 from castlang.plan.windows import Times
 
 SEED = 20270301
-SOLVED = 1500  # tasks up to which the solver is asked; with more it does not get beyond its first plan
+SOLVED = 600  # tasks up to which the solver is asked; with more it does not get beyond its first plan
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Effort:
     """How hard a search looks. placings: tasks placed in all. fewest, most: plans tried, however large or
-    small the build. units: the solver's deterministic units; 0 leaves it alone."""
+    small the build. patience: plans tried since the last that finished sooner, before the search gives up.
+    units: the solver's deterministic units; 0 leaves it alone."""
 
     placings: int
     fewest: int
     most: int
+    patience: int
     units: float = 0.0
 
     def plans(self, tasks: int) -> int:
@@ -42,9 +44,9 @@ class Effort:
 
 
 EFFORTS = {
-    "quick": Effort(placings=0, fewest=0, most=0),
-    "normal": Effort(placings=60_000, fewest=20, most=400),
-    "thorough": Effort(placings=600_000, fewest=80, most=4000, units=4.0),
+    "quick": Effort(placings=0, fewest=0, most=0, patience=0),
+    "normal": Effort(placings=60_000, fewest=80, most=400, patience=80),
+    "thorough": Effort(placings=600_000, fewest=200, most=4000, patience=600, units=4.0),
 }
 
 
@@ -72,16 +74,28 @@ def best_plan(setting: Setting, times: Times, effort: Effort, previous: Mapping[
     starts of the plan before, by task."""
     ties = setting.floor.ties
     ruled, unplaced = levelled(setting, times)
-    trials = Trials(setting, scale_of(ties, previous), effort.plans(len(ties.tasks)))
+    trials = Trials(setting, scale_of(ties, previous), effort.plans(len(ties.tasks)), effort.patience)
     for plan in ruled:
         trials.kept(plan.standing)
-    bound = finish_bound(setting, min((plan.standing.finish for plan in ruled), default=None))
+    orders = [trials.listed(plan.rank) for plan in ruled]
+    latest = [times.rows[task.name].latest for task in ties.tasks]
+    for due, own in due_tasks(ties):
+        # Count each build's latest starts back from its own due date, not from the last of all.
+        for k in own:
+            latest[k] += due.minute - times.finish
+    if ties.network.dues:
+        orders.append(trials.listed(latest))
+        trials.tried(orders[-1])
+    if previous:
+        by = [previous.get(task.name, late) for task, late in zip(ties.tasks, latest, strict=True)]
+        orders.append(trials.listed(by))
+        trials.tried(orders[-1])
+    bound = finish_bound(setting, trials.best.score.finish if trials.best is not None else None)
     trials.enough = bound
     made = [_told(trials, ruled)]
-    allowed = trials.left
     if trials.going:
-        _try(trials, ruled, times, previous)
-        made = [f"the best of {allowed - trials.left} plans tried, the first by {len(RULES)} plain rules"]
+        _try(trials, orders, latest)
+        made = [f"the best of {trials.count} plans tried, the first by {len(RULES)} plain rules"]
     answer = _ask(trials, bound, effort, made)
     if answer is not None:
         bound = max(bound, answer.bound)
@@ -89,29 +103,29 @@ def best_plan(setting: Setting, times: Times, effort: Effort, previous: Mapping[
         if unplaced is None:
             raise AssertionError("no rule was tried")
         impossible = answer is not None and answer.impossible
-        return Failed(unplaced=unplaced, tried=len(RULES) + allowed - trials.left, impossible=impossible)
+        return Failed(unplaced=unplaced, tried=len(RULES) + trials.count, impossible=impossible)
     standing = trials.best.standing
     return Best(standing=standing, bound=min(bound, standing.finish), made=", ".join(made))
 
 
 def _told(trials: Trials, ruled: Sequence[Levelled]) -> str:
     says = [plan.rule.says for plan in ruled if trials.best and plan.standing is trials.best.standing]
-    return f"the soonest finish of {len(RULES)} plain rules: {''.join(says[:1])}"
+    if not says:
+        return "the order of the due dates, or of the plan before"
+    return f"the soonest finish of {len(RULES)} plain rules: {says[0]}"
 
 
-def _try(trials: Trials, ruled: Sequence[Levelled], times: Times, previous: Mapping[str, int]) -> None:
-    """Try plans until none is left to try, begun with those of the rules and the order of the plan before."""
+def _try(trials: Trials, orders: Sequence[list[int]], latest: Sequence[int]) -> None:
+    """Try plans until none is left to try, begun with `orders`. latest: the latest start of each task by gaps
+    alone."""
     chance = Random(SEED)
     ties = trials.setting.floor.ties
-    latest = [times.rows[task.name].latest for task in ties.tasks]
-    orders = [trials.listed(plan.rank) for plan in ruled]
-    if previous:
-        by = [previous.get(t.name, late) for t, late in zip(ties.tasks, latest, strict=True)]
-        orders.append(trials.listed(by))
     trials.mirror = _mirror_of(ties, max(trials.setting.soonest), trials.best and trials.best.score.finish)
+    first = [*orders]
     if alike(trials):
-        orders += [trials.order(trial) for trial in weigh(trials, chance, latest, trials.left // 2)]
-    breed(trials, chance, orders, latest)
+        first += [trials.order(trial) for trial in weigh(trials, chance, latest, trials.left // 2)]
+    trials.begin()
+    breed(trials, chance, first, latest)
 
 
 def _mirror_of(ties: Ties, last: int, finish: int | None) -> tuple[Setting, int] | None:
@@ -131,7 +145,7 @@ def _ask(trials: Trials, bound: int, effort: Effort, made: list[str]) -> Solved 
     """Ask the solver, if that is wanted and anything is left to find; what it finds is placed again, so that
     nothing starts later than it has to."""
     best = trials.best
-    if not effort.units or (best is not None and best.score.finish <= bound):
+    if not effort.units or (best is not None and not best.score.late and best.score.finish <= bound):
         return None
     if len(trials.setting.soonest) > SOLVED:
         made.append("too large for the solver")
@@ -141,7 +155,7 @@ def _ask(trials: Trials, bound: int, effort: Effort, made: list[str]) -> Solved 
     if answer.standing is not None:
         found = trials.kept(answer.standing)
         again = trials.tried(trials.order(found))
-        if again is not None and again.score.finish <= found.score.finish:
+        if again is not None and again.score[:2] <= found.score[:2]:
             # Pulled to the front, the plan begins things no later; better than the solver's loose starts.
             trials.best = min(again, best, key=lambda t: t.score) if best is not None else again
     return answer

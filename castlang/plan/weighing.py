@@ -12,6 +12,7 @@ from random import Random
 from castlang.plan.ties import name_key
 from castlang.plan.trials import Trial, Trials
 
+BY_PIECE = 0.4  # the chance that the weights of pieces are moved, not those of steps
 MIXES = ((0.0, 1.0), (1.0, 0.0), (1.0, 1.0), (0.3, 1.0), (1.0, 0.3), (3.0, 1.0))  # of turn and late
 
 
@@ -68,8 +69,7 @@ def weigh(trials: Trials, chance: Random, latest: Sequence[int], times: int) -> 
             turn, late = MIXES[tried]
             weights = replace(none, turn=turn, late=late)
         else:
-            by_piece = tried > times * 0.6
-            weights = _moved(chance, none if best is None else best[1], by_piece)
+            weights = _moved(chance, none if best is None else best[1])
         tried += 1
         trial = trials.tried(trials.listed(labels.ranks(weights)))
         if trial is not None and (best is None or trial.score <= best[0].score):
@@ -84,8 +84,8 @@ def alike(trials: Trials) -> bool:
     return len(pieces) > 1 and 2 * len({(t.step, t.part) for t in tasks}) <= len(tasks)
 
 
-def _moved(chance: Random, weights: _Weights, by_piece: bool) -> _Weights:
-    if by_piece:
+def _moved(chance: Random, weights: _Weights) -> _Weights:
+    if chance.random() < BY_PIECE:
         return replace(weights, by_piece=_nudged(chance, weights.by_piece, (0.02, 0.1, 0.4)))
     dice = chance.random()
     if dice < 0.2:

@@ -9,7 +9,7 @@ def renewed(
 ) -> None:
     """Write one section of `page`, in place of what stands between its comments, else at the end. Rows whose
     first two cells stand there already replace those, and others are kept."""
-    begin, end = f"<!-- {section} -->", f"<!-- /{section} -->"
+    begin, end = f"<!-- {section} -->", f"<!-- end of {section} -->"
     whole = page.read_text(encoding="utf-8") if page.exists() else "# Benchmarks\n"
     before, _, rest = whole.partition(begin)
     old, _, after = rest.partition(end)

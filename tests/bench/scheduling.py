@@ -44,11 +44,17 @@ class Series:
     units: float
 
     def effort(self, solver: bool) -> Effort:
-        return Effort(placings=0, fewest=self.plans, most=self.plans, units=self.units if solver else 0.0)
+        return Effort(
+            placings=0,
+            fewest=self.plans,
+            most=self.plans,
+            patience=self.plans,
+            units=self.units if solver else 0.0,
+        )
 
 
 SETS = {
-    "j30": Series(folder="rcpsp", archive="j30", plans=4_000, units=2.0),
+    "j30": Series(folder="rcpsp", archive="j30", plans=4_000, units=5.0),
     "j60": Series(folder="rcpsp", archive="j60", plans=16_000, units=2.5),
     "j120": Series(folder="rcpsp", archive="j120", plans=16_000, units=3.0),
     "sm_j10": Series(folder="rcpsp_max", archive="sm_j10", plans=200, units=2.0),
@@ -57,7 +63,7 @@ SETS = {
     "ubo10": Series(folder="rcpsp_max", archive="testset_ubo10", plans=200, units=2.0),
     "ubo20": Series(folder="rcpsp_max", archive="testset_ubo20", plans=200, units=2.0),
     "ubo50": Series(folder="rcpsp_max", archive="testset_ubo50", plans=100, units=3.0),
-    "ubo100": Series(folder="rcpsp_max", archive="testset_ubo100", plans=60, units=3.0),
+    "ubo100": Series(folder="rcpsp_max", archive="testset_ubo100", plans=60, units=8.0),
 }
 
 
@@ -169,7 +175,9 @@ def main() -> None:
                 print(" | ".join(row), flush=True)
                 rows.append(row)
     if not told.dry:
-        renewed(ROOT / "docs" / "benchmarks.md", "scheduling", "Open scheduling benchmarks", TEXT, HEAD, rows)
+        renewed(
+            ROOT / "docs" / "benchmarks.md", "scheduling.py", "Open scheduling benchmarks", TEXT, HEAD, rows
+        )
 
 
 if __name__ == "__main__":

@@ -1,0 +1,108 @@
+"""Several builds in one shop: their networks joined, so that they share crew, stations and molds."""
+
+from collections.abc import Sequence
+from dataclasses import replace
+from datetime import date
+
+from castlang.plan.clock import DAY
+from castlang.plan.findings import SHOPS_DIFFER
+from castlang.plan.model import Due, GapEdge, Hold, Hours, Network, Resource, Task
+from castlang.problems.model import Outcome, Problem
+from castlang.spec.model import NOWHERE
+
+
+def joined(builds: Sequence[tuple[str, Network]]) -> Outcome[Network]:
+    """One network of builds by name, its minute 0 the midnight of the first start of all; tasks are called
+    `build/task`.
+
+    A minute past the due date weighs the more, the further to the front a build stands. Finding: hours, crew,
+    a station or a mold that two builds tell differently.
+    """
+    start = min(network.hours.start for _, network in builds)
+    first = builds[0][1]
+    problems: list[Problem] = []
+    resources: dict[str, Resource] = {}
+    tasks: list[Task] = []
+    gaps: list[GapEdge] = []
+    holds: list[Hold] = []
+    dues: list[Due] = []
+    for place, (name, network) in enumerate(builds):
+        later = (network.hours.start - start).days * DAY
+        problems += _differing(builds[0][0], first.hours, name, network.hours)
+        for resource in network.resources:
+            moved = _moved(resource, later)
+            known = resources.setdefault(resource.name, moved)
+            if known.capacity != moved.capacity:
+                problems.append(_problem(f"there are {known.capacity} of {resource.name} in one build, and "
+                                         f"{moved.capacity} in {name}"))  # fmt: skip
+            resources[resource.name] = replace(known, closed=tuple(sorted({*known.closed, *moved.closed})))
+        tasks += [_task(name, task, later) for task in network.tasks]
+        gaps += [replace(g, before=f"{name}/{g.before}", after=f"{name}/{g.after}") for g in network.gaps]
+        for hold in network.holds:
+            last = None if hold.last is None else f"{name}/{hold.last}"
+            holds.append(replace(hold, first=f"{name}/{hold.first}", last=last))
+        if network.due is not None:
+            dues.append(Due(prefix=f"{name}/", minute=network.due + later, weight=len(builds) - place))
+    if problems:
+        return Outcome(value=None, problems=tuple(problems))
+    network = Network(
+        tasks=tuple(tasks),
+        gaps=tuple(gaps),
+        holds=tuple(holds),
+        resources=tuple(resources[name] for name in sorted(resources)),
+        hours=_hours(start, [network.hours for _, network in builds]),
+        dues=tuple(dues),
+    )
+    return Outcome(value=network)
+
+
+def _differing(one: str, first: Hours, other: str, hours: Hours) -> list[Problem]:
+    found = []
+    if hours.week != first.week:
+        found.append(_problem(f"{one} and {other} tell different hours"))
+    if sorted(hours.crew, key=str) != sorted(first.crew, key=str):
+        found.append(_problem(f"{one} and {other} tell different crews"))
+    return found
+
+
+def _problem(message: str) -> Problem:
+    return Problem(finding=SHOPS_DIFFER, message=message, span=NOWHERE)
+
+
+def _moved(resource: Resource, later: int) -> Resource:
+    return replace(resource, closed=tuple((shuts + later, opens + later) for shuts, opens in resource.closed))
+
+
+def _task(build: str, task: Task, later: int) -> Task:
+    """A task under its build's name, not before that build's start."""
+    return replace(
+        task,
+        name=f"{build}/{task.name}",
+        owner=f"{build}/{task.owner}",
+        earliest=(task.earliest or 0) + later,
+        latest=None if task.latest is None else task.latest + later,
+    )
+
+
+def _hours(start: date, told: Sequence[Hours]) -> Hours:
+    """The shop's hours from `start` on: closed when one of the builds says so, and of the absences of a day
+    the most people of each role that one of them tells."""
+    closed: set[int] = set()
+    away: dict[int, dict[str | None, int]] = {}
+    for hours in told:
+        later = (hours.start - start).days
+        closed |= {day + later for day in hours.closed}
+        for day, gone in hours.away.items():
+            missing: dict[str | None, int] = {}
+            for role, people in gone:
+                missing[role] = missing.get(role, 0) + people
+            most = away.setdefault(day + later, {})
+            for role, people in missing.items():
+                most[role] = max(most.get(role, 0), people)
+    return Hours(
+        start=start,
+        week=told[0].week,
+        closed=frozenset(closed),
+        crew=told[0].crew,
+        away={day: tuple(sorted(away[day].items(), key=lambda item: item[0] or "")) for day in sorted(away)},
+    )

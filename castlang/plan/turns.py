@@ -1,0 +1,107 @@
+"""Turns: what each thing that is held asks of all that hold it, one after another."""
+
+from collections import deque
+from collections.abc import Iterable, Mapping
+
+from castlang.plan.blocks import Block
+from castlang.plan.floor import Floor
+from castlang.plan.model import Hold
+from castlang.plan.placing import Setting
+from castlang.plan.soonest import start_for
+
+TURNS = 4000  # turns of kinds of holds that are worked out for one thing; of more, none is
+ROUNDS = 2000  # raises of one task's start, past which its windows are let go
+
+
+def held_things(floor: Floor) -> list[str]:
+    """The stations, molds and temporary works that are held and given back."""
+    return sorted({hold.resource for hold in floor.ties.network.holds if hold.last is not None})
+
+
+def handed_on(setting: Setting, name: str) -> int:
+    """The least finish by one thing alone: of n holds of it, with room for c at a time, one begins when at
+    least n / c - 1, rounded up, have come and gone one after the other; all that waits for it follows."""
+    ties = setting.floor.ties
+    holds = [h for h in ties.network.holds if h.resource == name and h.last is not None]
+    room = next(r.capacity for r in ties.network.resources if r.name == name)
+    room //= max(min(h.amount for h in holds), 1)
+    block_of = {k: block for block in setting.blocks for k in block.tasks}
+    kinds = _kinds(setting, block_of, holds)
+    turns = -(-len(holds) // max(room, 1))
+    if not room or len(kinds) * turns > TURNS:
+        return 0
+    minute = min(setting.soonest[ties.index[hold.first]] for hold in holds)
+    for _ in range(turns - 1):
+        ends = []
+        for hold in kinds:
+            first, last = ties.index[hold.first], ties.index[hold.last or hold.first]
+            since = {k: setting.soonest[k] for k in block_of[first].tasks}
+            start = _raised(setting, first, minute, since)
+            ends.append(setting.floor.ends(last, start.get(last, since[last])))
+        minute = max(minute, min(ends))
+    finishes = []
+    for hold in holds:
+        start = _raised(setting, ties.index[hold.first], minute, dict(enumerate(setting.soonest)))
+        finishes.append(max(setting.floor.ends(k, at) for k, at in start.items()))
+    return min(finishes)
+
+
+def _kinds(setting: Setting, block_of: Mapping[int, Block], holds: Iterable[Hold]) -> list[Hold]:
+    """Of holds whose blocks are alike but for their figures, those that none is quicker than all through."""
+    ties = setting.floor.ties
+    alike: dict[tuple[object, ...], list[tuple[list[int], Hold]]] = {}
+    for hold in holds:
+        shape, figures = _figures(setting, block_of[ties.index[hold.first]], hold)
+        kept = alike.setdefault(shape, [])
+        if any(all(a <= b for a, b in zip(quicker, figures, strict=True)) for quicker, _ in kept):
+            continue
+        kept[:] = [(f, h) for f, h in kept if any(a < b for a, b in zip(f, figures, strict=True))]
+        kept.append((figures, hold))
+    return [hold for kept in alike.values() for _, hold in kept]
+
+
+def _figures(setting: Setting, block: Block, hold: Hold) -> tuple[tuple[object, ...], list[int]]:
+    """A hold's block without its figures, and its figures: with each of them less, all ends come sooner."""
+    ties = setting.floor.ties
+    place = {k: n for n, k in enumerate(block.tasks)}
+    arcs = sorted(
+        (place[a.tail], place[a.head], a.tail_end, a.head_end, a.longest, a.weight)
+        for k in block.tasks
+        for a in ties.out[k]
+        if a.head in place
+    )
+    by_end = {head for _, head, _, head_end, _, _ in arcs if head_end}
+    tasks: list[object] = []
+    figures = [weight for *_, weight in arcs]
+    for n, k in enumerate(block.tasks):
+        task = ties.tasks[k]
+        # What ends at a given minute starts sooner the longer it is: its minutes are told apart.
+        tasks.append(
+            (task.crew, task.needs, task.may_pause, task.through_breaks, n in by_end and task.minutes)
+        )
+        figures += [task.minutes, setting.soonest[k]]
+    ends = place[ties.index[hold.first]], place[ties.index[hold.last or hold.first]]
+    return (tuple(tasks), tuple(arc[:5] for arc in arcs), ends), figures
+
+
+def _raised(setting: Setting, k: int, minute: int, since: Mapping[int, int]) -> dict[int, int]:
+    """The starts, by gaps and hours alone, that change when task k starts at `minute` or later; k among them.
+    since: where the tasks stand that may move."""
+    floor = setting.floor
+    ties, shop = floor.ties, floor.shop
+    start = {k: floor.opens(k, max(minute, since[k])) or since[k]}
+    queue = deque([k])
+    for _ in range(ROUNDS):
+        if not queue:
+            break
+        tail = queue.popleft()
+        end = floor.ends(tail, start[tail])
+        for arc in ties.out[tail]:
+            if arc.head not in since:
+                continue
+            by = start_for(ties, shop, arc, start[tail], end)
+            opens = floor.opens(arc.head, by) if by > start.get(arc.head, since[arc.head]) else None
+            if opens is not None:
+                start[arc.head] = opens
+                queue.append(arc.head)
+    return start
