@@ -6,11 +6,16 @@ import castlang.costing.findings
 import castlang.plan.findings
 import castlang.plan.from_takeoff
 import castlang.plan.holding
+import castlang.plan.record_findings
 import castlang.rules.waivers
 import castlang.spec.findings
 import castlang.syntax.findings
-import castlang.takeoff.findings
+import castlang.takeoff.batch_findings
+import castlang.takeoff.load_findings
+import castlang.takeoff.mix_findings
+import castlang.takeoff.range_findings
 import castlang.takeoff.shape_findings
+import castlang.takeoff.step_findings
 from castlang.problems.model import Finding
 from castlang.rules.catalogue import RULES
 
@@ -18,18 +23,28 @@ _MODULES = (
     castlang.syntax.findings,
     castlang.spec.findings,
     castlang.takeoff.shape_findings,
-    castlang.takeoff.findings,
+    castlang.takeoff.mix_findings,
+    castlang.takeoff.range_findings,
+    castlang.takeoff.batch_findings,
+    castlang.takeoff.step_findings,
+    castlang.takeoff.load_findings,
     castlang.plan.holding,
     castlang.plan.from_takeoff,
     castlang.plan.findings,
+    castlang.plan.record_findings,
     castlang.costing.findings,
     castlang.rules.waivers,
 )
 
 RULE_NAMES: tuple[str, ...] = (
     *(rule.finding.name for rule in RULES),
-    *(finding.name for finding in castlang.takeoff.findings.USUAL),
-    castlang.takeoff.findings.LIFT_OVER_LIMIT.name,
+    *(finding.name for finding in castlang.takeoff.range_findings.USUAL),
+    castlang.takeoff.load_findings.LIFT_OVER_LIMIT.name,
+    castlang.plan.record_findings.WINDOW_NOT_KEPT.name,
+    castlang.plan.record_findings.WINDOW_PASSED.name,
+    castlang.plan.findings.CURE_COLD.name,
+    castlang.plan.findings.CURE_HOT.name,
+    castlang.plan.findings.CURE_FAR_OFF.name,
 )
 """The findings that a builder may waive."""
 

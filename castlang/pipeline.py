@@ -5,6 +5,7 @@ A stage that found errors ends the run before the next begins, so that no error 
 
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field, replace
+from datetime import datetime
 from typing import Any, TypeVar
 
 from castlang.catalogue import FINDINGS, RULE_NAMES
@@ -14,7 +15,10 @@ from castlang.documents import Read, read_all
 from castlang.plan.from_network import plan_of
 from castlang.plan.from_takeoff import network_of
 from castlang.plan.model import Network, Plan
+from castlang.plan.recorded import with_records
+from castlang.plan.shop_hours import minute_of
 from castlang.plan.verify import verify
+from castlang.plan.warm_runs import run_problems
 from castlang.problems.as_text import in_order
 from castlang.problems.model import Assumption, Outcome, Problem, Severity
 from castlang.rules.check import check_rules
@@ -63,17 +67,19 @@ def compile_build(
     stage: Stage = lambda _: None,
     *,
     search: str = "normal",
-    previous: Mapping[str, int] | None = None,
+    previous: Mapping[str, datetime] | None = None,
+    units: str | None = None,
 ) -> Compiled:
     """Compile the build in `data`. `stage` is told each stage's name as it begins. search: how hard to look
-    for a plan; previous: the starts of the plan before, by step.
+    for a plan; previous: the starts of the plan before, by step; units: "metric" or "us" in place of the
+    build's own, in all that is told and rounded.
 
     Raises PlanNotKept when the plan does not pass the independent check.
     """
     stage("reading")
     run = _Run()
     read = run.heard(read_all(name, data, library)) or Read(documents=(), texts={})
-    spec = run.heard(spec_of(read.documents, library.read))
+    spec = run.heard(_told_in(units, spec_of(read.documents, library.read)))
     if spec is None or run.failed:
         return run.done(read, spec=spec)
     stage("measuring")
@@ -87,10 +93,16 @@ def compile_build(
     run.problems += check_rules(spec, takeoff, network)
     if run.failing(spec):
         return run.done(read, spec=spec, takeoff=takeoff, network=network)
+    recorded = run.heard(with_records(network, spec, takeoff))
+    if recorded is None:
+        return run.done(read, spec=spec, takeoff=takeoff, network=network)
+    network = recorded
     stage("planning")
-    plan = run.heard(plan_of(network, search=search, previous=previous))
+    before = {step: minute_of(spec.build, at) for step, at in (previous or {}).items()}
+    plan = run.heard(plan_of(network, search=search, previous=before))
     if plan is None:
         return run.done(read, spec=spec, takeoff=takeoff, network=network)
+    run.problems += run_problems(plan, spec.build.units)
     broken = verify(plan)
     if broken:
         raise PlanNotKept("; ".join(broken))
@@ -141,6 +153,23 @@ class _Run:
             texts=read.texts,
             **stages,
         )
+
+
+def _told_in(units: str | None, outcome: Outcome[Spec]) -> Outcome[Spec]:
+    """The build as if it told its units, where others are asked for."""
+    spec = outcome.value
+    if units is None or spec is None or units == spec.build.units:
+        return outcome
+    said = replace(
+        spec,
+        build=replace(spec.build, units=units),
+        assumptions=tuple(a for a in spec.assumptions if not _of_units(a)),
+    )
+    return replace(outcome, value=said, assumptions=tuple(a for a in outcome.assumptions if not _of_units(a)))
+
+
+def _of_units(assumption: Assumption) -> bool:
+    return assumption.line.startswith("print ")
 
 
 def _placed(problem: Problem, spec: Spec) -> Problem:

@@ -4,12 +4,14 @@ planner, its network or its verifier; reads only the spec and when each task was
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime, time, timedelta
-from fractions import Fraction
+
+from warmth_by_hand import closes, over
 
 from castlang.plan.model import Plan
 from castlang.spec.model import After, Build, Gap, Job, Mold, Piece, Spec, Step, StepKind, StepRef
 
 DAY = 1440
+SLIP = 1  # min: the wait is counted by hand in floating point
 WET = (StepKind.LAYER, StepKind.PRESS, StepKind.POUR)
 COVERS = (StepKind.COVER, StepKind.UNCOVER)
 Owner = Piece | Job | Mold
@@ -29,8 +31,11 @@ class Times:
     def __init__(self, plan: Plan) -> None:
         placed = {p.task: p for p in plan.placed}
         self.ran: dict[tuple[str, str, str], Ran] = {}
+        self.done: set[tuple[str, str, str]] = set()
         for task in plan.network.tasks:
             key = (task.owner, task.copy, task.step)
+            if task.done is not None:
+                self.done.add(key)
             p = placed[task.name]
             known = self.ran.get(key, Ran(p.start, p.end))
             self.ran[key] = Ran(min(known.start, p.start), max(known.end, p.end))
@@ -44,12 +49,13 @@ class Times:
 
 
 def broken(spec: Spec, plan: Plan) -> tuple[str, ...]:
-    """Every line of the build that the plan does not keep, in words."""
+    """Every line of the build that the plan does not keep, in words. What was done stands where it was, and
+    is not held against the lines; nor are the places that it took."""
     times = Times(plan)
     return (
         *_waits(spec, times),
         *_people(spec.build, plan),
-        *_places(spec, plan, times),
+        *(() if times.done else _places(spec, plan, times)),
         *_arrivals(spec, times),
     )
 
@@ -61,22 +67,27 @@ def _waits(spec: Spec, times: Times) -> Iterator[str]:
     for owner in spec.owners():
         for before, between, after in _neighbours(owner):
             for copy, then in times.copies(owner.name, after.name).items():
-                yield from _follows(times, before, between, after, copy, then)
+                if (owner.name, copy, after.name) in times.done:
+                    continue
+                yield from _follows(spec, times, before, between, after, copy, then)
                 yield from _dated(spec.build, after, then)
-        yield from _covered(owner, times)
+        yield from _covered(spec, owner, times)
 
 
-def _covered(owner: Owner, times: Times) -> Iterator[str]:
+def _covered(spec: Spec, owner: Owner, times: Times) -> Iterator[str]:
     """Covered behind the step above, and uncovered no sooner than its cure is over."""
     above: Step | None = None
-    least = Fraction(0)
+    cure: Gap | None = None
     for item in owner.sequence:
         if isinstance(item, Gap) and item.covered:
-            least = item.window.least
+            cure = item
         if isinstance(item, Step) and item.kind in COVERS and above is not None:
-            wait = least if item.kind is StepKind.UNCOVER else 0
             for copy, ran in times.copies(owner.name, item.name).items():
-                if (ran.start - times.copies(owner.name, above.name)[copy].end) * 60 < wait:
+                if (owner.name, copy, item.name) in times.done:
+                    continue
+                begin = times.copies(owner.name, above.name)[copy].end
+                cures = item.kind is StepKind.UNCOVER and cure is not None
+                if ran.start < (over(spec, cure, begin) - SLIP if cures else begin):
                     yield f"{owner.name}.{copy}.{item.name} comes too soon after {above.name}"
         elif isinstance(item, Step):
             above = item
@@ -95,6 +106,7 @@ def _neighbours(owner: Owner) -> Iterator[tuple[Step | None, list[Gap | After | 
 
 
 def _follows(
+    spec: Spec,
     times: Times,
     before: Step | None,
     between: Sequence[Gap | After | Step],
@@ -108,15 +120,19 @@ def _follows(
     for first in firsts:
         if then.start < first.end:
             yield f"{name} starts before the line above has ended"
-        least = sum((g.window.least for g in near), Fraction(0))
-        told = [g.window.longest for g in near]
-        longest = sum((t for t in told if t is not None), Fraction(0)) if told and None not in told else None
         wet = before is not None and {before.kind, after.kind} <= set(WET)
-        gaps = (then.start - first.start, then.end - first.end) if wet and near else (then.start - first.end,)
-        for gap in gaps:
-            if gap * 60 < least or (longest is not None and gap * 60 > longest):
-                most = longest and longest / 60
-                yield f"{name} comes {gap} min after the line above, not {least / 60} to {most}"
+        spots = (
+            ((first.start, then.start), (first.end, then.end)) if wet and near else ((first.end, then.start),)
+        )
+        for begin, moment in spots:
+            soonest, latest = begin, begin if near else None
+            for gap in near:
+                soonest = over(spec, gap, soonest)
+                latest = None if latest is None else closes(spec, gap, latest)
+            if times.done:
+                latest = None  # it may have closed on what was done too late
+            if moment < soonest - SLIP or (latest is not None and moment > latest + SLIP):
+                yield f"{name} comes at {moment}, not at {soonest} to {latest}"
     for item in between:
         if isinstance(item, After):
             for ref in item.refs:
@@ -124,9 +140,10 @@ def _follows(
                     yield f"{name} does not come after {ref.owner}.{ref.step}"
         elif isinstance(item, Gap) and item.after is not None:
             for moment in _moments(times, item.after, copy, after.owner):
-                gap, window = (then.start - moment) * 60, item.window
-                if gap < window.least or (window.longest is not None and gap > window.longest):
-                    yield f"{name} comes {gap / 60} min after {item.after.owner}.{item.after.step}"
+                latest = None if times.done else closes(spec, item, moment)
+                late = latest is not None and then.start > latest + SLIP
+                if late or then.start < over(spec, item, moment) - SLIP:
+                    yield f"{name} comes at {then.start}, told from {item.after.owner}.{item.after.step}"
 
 
 def _dated(build: Build, step: Step, ran: Ran) -> Iterator[str]:
@@ -168,7 +185,7 @@ def _people(build: Build, plan: Plan) -> Iterator[str]:
     placed = {p.task: p for p in plan.placed}
     work: list[tuple[int, int, str | None, int]] = []
     for task in plan.network.tasks:
-        if not task.crew:
+        if not task.crew or task.done is not None:
             continue
         spells = placed[task.name].spells
         if sum(b - a for a, b in spells) != task.minutes:
@@ -269,6 +286,10 @@ def _arrivals(spec: Spec, times: Times) -> Iterator[str]:
             if fitting is None or not isinstance(step, Step):
                 continue
             days = ((fitting.ordered or spec.build.start) - spec.build.start).days
-            for ran in times.copies(step.owner, step.name).values():
-                if ran.start * 60 < days * DAY * 60 + fitting.lead:
+            for copy, ran in times.copies(step.owner, step.name).items():
+                if (
+                    step.owner,
+                    copy,
+                    step.name,
+                ) not in times.done and ran.start * 60 < days * DAY * 60 + fitting.lead:
                     yield f"{step.owner}.{step.name} uses {fitting.name} before it can be there"

@@ -6,6 +6,7 @@ several that use one another, its blocks in any order. Nearly all of them can be
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from datetime import date, timedelta
 from typing import Any
 
 from hypothesis import strategies as st
@@ -58,7 +59,8 @@ def builds(draw: st.DrawFn, most: int = 5) -> RandomBuild:
     """One to `most` pieces with the stores, molds, stations, fittings and jobs that they need."""
     kinds = draw(st.lists(st.sampled_from(tuple(KINDS)), min_size=1, max_size=most))
     roles = draw(st.booleans())
-    head, shop = _build(draw, roles)
+    start = draw(st.sampled_from(("2027-03-01", "2027-06-17", "2028-02-28")))
+    head, shop = _build(draw, roles, start)
     blocks = [*shop, *draw(stores()), *_stations(draw), *_fittings(draw), _temp(draw), *_sizes(draw)]
     pieces: list[tuple[str, Body]] = []
     for index, kind in enumerate(kinds):
@@ -69,7 +71,7 @@ def builds(draw: st.DrawFn, most: int = 5) -> RandomBuild:
         blocks.append(_mold(draw, name, made[1] > 0, roles))
         pieces.append((name, body))
     blocks += _jobs(draw, pieces, roles)
-    blocks += _told(draw, pieces)
+    blocks += _told(draw, pieces, date.fromisoformat(start))
     return RandomBuild((head, *blocks))
 
 
@@ -83,9 +85,8 @@ HOURS = (
 )
 
 
-def _build(draw: st.DrawFn, roles: bool) -> tuple[Block, list[Block]]:
+def _build(draw: st.DrawFn, roles: bool, start: str) -> tuple[Block, list[Block]]:
     """The build's own block, and now and then a `shop` block with some of its lines."""
-    start = draw(st.sampled_from(("2027-03-01", "2027-06-17", "2028-02-28")))
     lines: list[Line] = [('build yard "Random yard"',), (f"    start {start}",)]
     lines += [(text,) for text in draw(st.sampled_from(HOURS))]
     lines.append(("    air", temperature(draw(st.integers(10, 30)))))
@@ -237,8 +238,8 @@ def _jobs(draw: st.DrawFn, pieces: list[tuple[str, Body]], roles: bool) -> list[
     return [*blocks, tuple(last)]
 
 
-def _told(draw: st.DrawFn, pieces: list[tuple[str, Body]]) -> list[Block]:
-    """Measured values and the shop's own defaults."""
+def _told(draw: st.DrawFn, pieces: list[tuple[str, Body]], start: date) -> list[Block]:
+    """Measured values, a record of what was done, and the shop's own defaults."""
     blocks: list[Block] = []
     name = pieces[0][0]
     if draw(st.integers(0, 3)) == 0:
@@ -252,7 +253,8 @@ def _told(draw: st.DrawFn, pieces: list[tuple[str, Body]]) -> list[Block]:
     if draw(st.integers(0, 5)) == 0:
         blocks.append(((f'waive unordered-work on {name} "One man does both"',),))
     if draw(st.integers(0, 5)) == 0:
-        blocks.append(((f'done {name}.demold 2027-03-09 08:00 to 08:30 by 1 "Came off clean"',),))
+        day = start + timedelta(days=8)
+        blocks.append(((f'done {name}.demold {day} 08:00 to 08:30 by 1 "Came off clean"',),))
     if draw(st.integers(0, 3)) == 0:
         blocks.append((("assume laps", draw(lengths(1, 4))),))
     if draw(st.integers(0, 3)) == 0:

@@ -120,6 +120,13 @@ def _works(draw: st.DrawFn) -> list[Line]:
         lines.append((f"    air {draw(st.integers(0, 8))} %",))
     if draw(st.integers(0, 3)) == 0:
         lines.append((f"    waste {draw(st.integers(0, 20))} %",))
+    ages = draw(st.sampled_from(("", "", "", "datum", "arrhenius", "doubles")))
+    if ages == "datum":
+        lines.append(("    ages nurse-saul", temperature(draw(st.sampled_from((-10, 0))))))
+    elif ages == "arrhenius":
+        lines.append((f"    ages arrhenius {draw(st.sampled_from((3500, 5000)))} K",))
+    elif ages == "doubles":
+        lines.append((f"    doubles {draw(st.integers(8, 15))} K",))
     return lines
 
 

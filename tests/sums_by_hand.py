@@ -15,7 +15,7 @@ LAPS = Fraction(1, 20)  # m, the shop default of the language
 def sums(spec: Spec, takeoff: Takeoff) -> dict[tuple[str, Dimension], Fraction]:
     """The whole need with waste, by stock and by what the stock is sold by."""
     total: dict[tuple[str, Dimension], Fraction] = {}
-    for name, dimension, amount in (*_steps(spec, takeoff), *_boards(spec, takeoff)):
+    for name, dimension, amount in (*_steps(spec, takeoff), *_shared(takeoff), *_boards(spec, takeoff)):
         sold, there = _as_sold(spec.stocks.get(name), dimension, amount)
         total[name, sold] = total.get((name, sold), NOUGHT) + there
     for fitting in spec.fittings.values():
@@ -57,6 +57,14 @@ def _steps(spec: Spec, takeoff: Takeoff) -> Iterator[Amount]:
                 ]
             for name, dimension, amount in taken:
                 yield name, dimension, amount * times_done(spec, step)
+
+
+def _shared(takeoff: Takeoff) -> Iterator[Amount]:
+    """What batches take that serve several steps or copies: each of them once."""
+    for shared in takeoff.shared:
+        for batch in shared.batches:
+            for line in batch.lines:
+                yield line.stock, Dimension.VOLUME if batch.by_volume else Dimension.MASS, line.exact
 
 
 def times_done(spec: Spec, step: Step) -> int:

@@ -38,6 +38,16 @@ def test_of_builds_that_cannot_both_be_in_time_the_one_told_first_is() -> None:
     assert starts([("a", day_of_work(noon)), ("b", day_of_work(noon))]) == {"a/cast": 480, "b/cast": 780}
 
 
+def test_a_priority_goes_before_the_place_on_the_line() -> None:
+    noon = 720
+    first = replace(day_of_work(noon), priority=1)
+    second = replace(day_of_work(noon), priority=2)
+
+    assert starts([("b", day_of_work(noon)), ("a", first)]) == {"a/cast": 480, "b/cast": 780}
+    assert starts([("b", second), ("a", first)]) == {"a/cast": 480, "b/cast": 780}
+    assert starts([("b", first), ("a", second)]) == {"a/cast": 780, "b/cast": 480}
+
+
 def test_a_missed_date_is_told_with_the_build_that_misses_it() -> None:
     found = plan_of(joined([("b", day_of_work(720)), ("a", day_of_work(720))]).value)
 

@@ -14,7 +14,7 @@ from castlang.out.json_document import json_of
 from castlang.out.pdf import pdf_of
 from castlang.pipeline import compile_build
 from castlang.sheets.from_plan import binder_of
-from castlang.sheets.model import Binder, LaidOut, Layout, Sheet, Table
+from castlang.sheets.model import Binder, Caution, LaidOut, Layout, Sheet, Table
 from castlang.source.files import Texts
 
 PLY = """
@@ -111,3 +111,10 @@ def test_the_drawing_stands_in_the_document_as_data() -> None:
 
     assert blocks[0]["along"] == 2_440_000
     assert {"number", "x", "y", "along", "across"} == set(blocks[0]["panels"][0])
+
+
+def test_the_sheet_that_is_cut_from_warns_of_the_saw() -> None:
+    box = next(block for block in cut_sheet(binder()).blocks if isinstance(block, Caution))
+
+    assert box.lines[0].startswith("Noise: Ear protection")
+    assert "Plywood: the build tells no hazard, so read the safety data sheet" in box.lines

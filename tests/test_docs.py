@@ -38,6 +38,7 @@ STL = "solid body\n" + "".join(
 BESIDE = {
     "stores.pour": b'stock clay "Modeling clay"\n    sold  block of 10 kg\n',
     "body.stl": STL.encode(),
+    "shop-temperatures.csv": b"time,temperature degC\n2027-02-01T07:00,14.2\n2027-02-01T07:15,14.4\n",
 }
 """The files that an example may name."""
 

@@ -267,3 +267,13 @@ def test_there_are_broken_builds_of_each_family() -> None:
         "unpourable.pour",
         "window.pour",
     )
+
+
+def test_the_chain_of_the_desk_begins_with_the_delivery_that_its_first_coat_waits_for() -> None:
+    plan = example("desk")[-1]
+    links = {link.task: (link.before, link.says) for link in plan.critical}
+
+    assert links["shell.release"] == (
+        "white-cement.arrives",
+        "so that shell.mist keeps its window: white-cement arrives",
+    )

@@ -89,7 +89,7 @@ def test_a_van_that_holds_less_than_what_is_moved_is_told():
 
 
 def test_a_lift_on_a_hoist_asks_nothing_of_people():
-    hoist = "station gantry\n    holds 500 kg\n"
+    hoist = "station gantry\n    lifts 500 kg\n"
     air = "    air       20 degC\n"
     heavy = SHOP.replace(air, f"{air}    lift-limit 9 kg\n")
 
@@ -104,11 +104,11 @@ def test_a_lift_on_a_hoist_asks_nothing_of_people():
 
 
 def test_a_hoist_that_bears_less_than_the_piece_is_told():
-    hoist = "station gantry\n    holds 15 kg\n"
+    hoist = "station gantry\n    lifts 15 kg\n"
     text = (SHOP + CAST).replace("demold    takes", "demold    using gantry takes") + hoist
     made = compile_build("trial.pour", text.encode(), Texts())
 
-    assert [p.message for p in made.problems] == ["slab.demold puts 19.91 kg on gantry, which holds 15 kg"]
+    assert [p.message for p in made.problems] == ["slab.demold hangs 19.91 kg on gantry, which lifts 15 kg"]
 
 
 def test_an_american_shop_is_told_in_pounds_with_the_pounds_of_the_equation():
@@ -146,3 +146,57 @@ def test_water_in_a_cut_out_weighs_by_its_own_inside(depth, litres):
     job = f"job fill\n    load water {depth} of tap on slab.slot takes 10 min by 1\n"
 
     assert taken(tank + job).steps["fill", "water"].mass == Fraction(litres)
+
+
+# ---------------------------------------------------------------- hoists, and what travels together
+
+TRIP = """\
+job ship
+    place     pack of slab on crate takes 20 min by 2
+    move      load-up of {things} using van takes 30 min by 2
+"""
+
+
+@pytest.mark.parametrize("things", ["crate", "slab", "slab, crate"])
+def test_a_crate_and_its_piece_travel_together_whichever_of_them_the_line_names(things):
+    (shipment,) = taken(CRATE + TRIP.format(things=things)).shipments
+
+    assert shipment.mass == SLAB + 11
+
+
+def test_a_piece_that_was_packed_is_lifted_in_its_crate():
+    found = taken(CRATE + TRIP.format(things="slab"))
+
+    assert lift(found, "ship.load-up").mass == SLAB + 11
+    assert "crate goes along with slab, which was placed on it" in [a.says for a in found.assumptions]
+
+
+def test_of_several_crates_as_many_travel_as_the_pieces_moved_need():
+    four = SHOP + CAST.replace("piece slab\n", "piece slab\n    make      4\n", 1)
+    crates = CRATE.replace("buy       1", "buy       2")
+    made = compile_build("trial.pour", (four + crates + TRIP.format(things="slab.1")).encode(), Texts())
+    (shipment,) = made.takeoff.shipments
+
+    assert (shipment.number, shipment.mass) == (1, 2 * SLAB + 11)
+
+
+def test_a_forklift_lifts_what_is_moved():
+    fork = "station fork\n    lifts 900 kg\n"
+    heavy = SHOP.replace("    air       20 degC\n", "    air       20 degC\n    lift-limit 9 kg\n")
+    move = "job ship\n    move load-up of slab using {} takes 10 min by 1\n"
+
+    by_fork = [p for p in problems(fork + move.format("fork"), heavy) if "load-up" in p[1]]
+    by_hand = [p for p in problems(CRATE + move.format("van"), heavy) if "load-up" in p[1]]
+
+    assert by_fork == []
+    assert by_hand == [
+        ("lift-over-limit", "ship.load-up lifts 19.91 kg by 1, 19.91 kg a person, more than 9 kg")
+    ]
+
+
+def test_what_only_holds_a_mass_is_no_hoist():
+    table = "station table\n    holds 500 kg\n"
+    text = (SHOP + CAST).replace("demold    takes", "demold    using table takes") + table
+    made = compile_build("trial.pour", text.encode(), Texts())
+
+    assert lift(made.takeoff, "slab.demold").hoist is None

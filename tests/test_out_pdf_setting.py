@@ -203,3 +203,21 @@ def test_hatching_stays_within_its_bar(wide: float, high: float, falling: bool) 
     for x1, y1, x2, y2 in slants(10, 20, wide, high, 3.6, falling=falling):
         assert 10 <= min(x1, x2) <= max(x1, x2) <= 10 + wide + 1e-9
         assert 20 - 1e-9 <= min(y1, y2) <= max(y1, y2) <= 20 + high + 1e-9
+
+
+def test_a_column_of_sentences_is_not_squeezed_to_a_word_a_line() -> None:
+    long = "over by 10.3 kg: hoist or more people"
+    titles = ("step", "what", "weight", "people", "each", "against", "so")
+    cells = ("delivery.into-crate", "one at a time", "99.9 kg", "3", "33.3 kg", "23 kg, reference", long)
+    lifts = Table(
+        key="lifts",
+        title="Lifts",
+        columns=tuple(
+            Column(key=key, title=key, share=share)
+            for key, share in zip(titles, (2.4, 2.4, 1.2, 0.8, 1.2, 1.2, 2.4), strict=True)
+        ),
+        rows=(Row(cells=cells, strong=True),),
+    )
+    columns = columns_of(lifts, 480)
+
+    assert columns.widths[-1] >= width(long, columns.style(True)) / 3

@@ -22,7 +22,7 @@ from castlang.pipeline import Compiled, compile_build
 from castlang.plan.model import Placed
 from castlang.plan.verify import verify
 from castlang.source.files import Texts
-from castlang.takeoff.findings import BELOW_SCALE, ROUNDED_OFF
+from castlang.takeoff.batch_findings import BELOW_SCALE, ROUNDED_OFF
 from castlang.takeoff.model import Batch, Takeoff
 
 PLACE = re.compile(r"[\w-]+\.pour:\d+")

@@ -60,3 +60,22 @@ def test_what_is_wrong_with_a_build_is_said_in_the_same_bytes(name):
 
     assert [run.returncode for run in runs] == [1, 1]
     assert runs[0].stderr == runs[1].stderr != b""
+
+
+def planned(search: str, environment: dict[str, str], solver: bool) -> bytes:
+    """What the plan of the first example says as JSON; `solver`: whether its package can be imported."""
+    hidden = "" if solver else "sys.modules['ortools'] = None; "
+    words = ["plan", str(EXAMPLES / "desk" / "desk.pour"), "--search", search, "--json"]
+    program = f"import sys; {hidden}from castlang.cli.main import main; sys.exit(main({words!r}))"
+    done = subprocess.run(
+        [sys.executable, "-c", program], env={**os.environ, **environment}, check=True, capture_output=True
+    )
+    return done.stdout
+
+
+@pytest.mark.parametrize("search", ["quick", "normal"])
+def test_a_plan_is_the_same_bytes_on_each_run_and_with_or_without_the_solver(search):
+    runs = [planned(search, place, solver) for place in (HERE, THERE) for solver in (True, False)]
+
+    assert b"desk" in runs[0]
+    assert runs == [runs[0]] * 4

@@ -564,10 +564,10 @@ def test_a_binder_holds_every_kind_of_sheet_once_and_in_the_order_of_use() -> No
         "PIECE bench.1",
         "PIECE bench.2",
         "JOB hang",
-        "DAY 2027-02-01",
-        "DAY 2027-02-02",
-        "DAY 2027-02-03",
-        "DAY 2027-02-04",
+        "DAY 01",
+        "DAY 02",
+        "DAY 03",
+        "DAY 04",
     ]
 
 
@@ -652,11 +652,7 @@ def test_the_cover_says_what_is_not_worked_out_yet_and_nothing_that_does_not_app
         pieces={"bench": replace(SPEC.pieces["bench"], sequence=())},
     )
 
-    assert [line.split(":")[0] for line in told] == [
-        "Cures count as told",
-        "Drying times count as told",
-        "Records of work done are shown beside their steps; the plan does not use them yet",
-    ]
+    assert [line.split(":")[0] for line in told] == ["Drying times count as told"]
     assert unfinished(plain) == ()
 
 
@@ -700,6 +696,19 @@ def test_a_batch_sheet_warns_in_one_box_before_the_weighing() -> None:
     assert [line.split(":")[0] for line in lines] == ["Wet cement", "Silica dust", "In full on sheet COVER."]
 
 
+def test_a_binder_stock_without_a_hazard_sends_the_crew_to_its_data_sheet() -> None:
+    cement = replace(SPEC.stocks["cement"], hazards=())
+    bare = replace(SPEC, stocks={**SPEC.stocks, "cement": cement})
+    told, untold = (
+        next(b.lines for b in sheet("BATCH bench.body", book).blocks if isinstance(b, Caution))
+        for book in (binder(), binder(bare))
+    )
+
+    line = "Grey cement: the build tells no hazard, so read the safety data sheet"
+    assert line in untold
+    assert line not in told
+
+
 def test_what_is_the_same_for_all_copies_stands_on_the_first_and_the_others_point_to_it() -> None:
     first, second = sheet("PIECE bench.1"), sheet("PIECE bench.2")
 
@@ -724,7 +733,7 @@ def test_every_item_names_its_own_hazards() -> None:
 
 
 def test_a_day_sheet_cautions_for_the_work_of_that_day() -> None:
-    box = next(b for b in sheet("DAY 2027-02-04").blocks if isinstance(b, Caution))
+    box = next(b for b in sheet("DAY 04").blocks if isinstance(b, Caution))
 
     assert [line.split(":")[0] for line in box.lines[:2]] == ["pinch-point", "Lifting"]
 
@@ -770,6 +779,17 @@ def test_the_order_list_says_what_to_buy_and_leaves_no_false_count_for_loose_sto
     assert rows[1][9] == "56.25 EUR"
     assert points(order, "Not bought") == ("sand, 120.500 kg: the build does not say how it is sold",)
     assert points(order, "Order before the build starts") == ("Grey cement: by Sat 30 Jan 2027",)
+
+
+def test_the_order_list_says_of_what_is_short_that_all_work_waits_for_the_delivery() -> None:
+    line = replace(COSTING.orders[0], have=Fraction(1), buy=3, lead_days=2)
+    short = binder_of(SPEC, TAKEOFF, PLAN, replace(COSTING, orders=(line, *COSTING.orders[1:])))
+    enough = binder_of(SPEC, TAKEOFF, PLAN, replace(COSTING, orders=(replace(line, buy=0),)))
+
+    (told,) = points(sheet("ORDER", short), "On hand, and short")
+    assert told.startswith("Grey cement: what is on hand (1) does not last for the whole build")
+    assert told.endswith("planned for after the delivery")
+    assert "planned for after the delivery" not in said(sheet("ORDER", enough))
 
 
 def test_only_what_is_bought_has_a_box_to_tick_and_a_day_to_order_by() -> None:
@@ -829,6 +849,35 @@ def test_equal_batches_share_one_weigh_out_and_each_has_its_row_of_ticks() -> No
     assert ticks.rows[3].data == (("planned", "2027-02-01T10:20"),)
     assert [c.title for c in ticks.columns if c.blank] == ["mix temp.", "first liquid", "by"]
     assert facts(batch)["batches"] == "2 each copy, 4 in all"
+
+
+def mixing(minutes: int, carry: int) -> Spec:
+    """The build with a mortar that is mixed and carried so long, min."""
+    mortar = replace(SPEC.mixes["mortar"], mixing=Fraction(60 * minutes), carry=Fraction(60 * carry))
+    return replace(SPEC, mixes={"mortar": mortar})
+
+
+def test_a_batch_sheet_says_from_when_to_mix_so_that_placing_begins_when_the_plan_says() -> None:
+    plain = table(sheet("BATCH bench.body"), "batch-ticks")
+    mixed = sheet("BATCH bench.body", binder(mixing(4, 3)))
+    ticks = table(mixed, "batch-ticks")
+
+    titles_of_columns = [column.title for column in ticks.columns]
+    assert titles_of_columns[1:3] == ["mix from", "place from"]
+    assert (plain.rows[0].cells[1], ticks.rows[0].cells[1:3]) == (
+        "Mon 1 Feb 09:00",
+        ("Mon 1 Feb 08:53", "09:00"),
+    )
+    assert ticks.rows[0].data == (("mixed", "2027-02-01T08:53"), ("planned", "2027-02-01T09:00"))
+    pairs = [pair for block in mixed.blocks if isinstance(block, Facts) for pair in block.pairs]
+    assert {("mix for", "4 min"), ("carry", "3 min")} <= set(pairs)
+    assert "The time of the step is that of placing. Mixing and carrying take 7 min before it" in said(mixed)
+    assert "Mixing and carrying" not in said(sheet("BATCH bench.body"))
+
+
+def said(of: Sheet) -> str:
+    """Every line of prose on a sheet."""
+    return " ".join(line for block in of.blocks if isinstance(block, Prose) for line in block.lines)
 
 
 def test_batches_of_a_step_that_stops_at_closing_begin_in_the_hours_that_are_worked() -> None:
@@ -997,7 +1046,7 @@ def test_what_is_covered_at_once_says_by_when_and_no_more() -> None:
 def test_a_wait_that_stands_above_a_step_is_not_told_again_with_it_on_a_traveller() -> None:
     told = "start by Thu 4 Feb 09:40: cure of bench.1.body, 3 days at most"
     traveller = items(sheet("PIECE bench.1"))[2]
-    day = next(item for item in items(sheet("DAY 2027-02-02")) if item.what.startswith("bench.1.demold"))
+    day = next(item for item in items(sheet("DAY 02")) if item.what.startswith("bench.1.demold"))
 
     assert traveller.what.startswith("demold")
     assert told not in traveller.lines
@@ -1141,6 +1190,16 @@ def test_the_chart_draws_work_and_waits_on_the_open_hours_of_every_day() -> None
     assert next(r for r in chart.rows if r.label == "form.wax").slack_to == 600
 
 
+def test_the_chart_names_the_hours_as_the_other_sheets_do() -> None:
+    metric, us = (
+        next(b for b in sheet("PLAN", binder(units=u)).blocks if isinstance(b, Chart))
+        for u in ("metric", "us")
+    )
+
+    assert (metric.hours[0], metric.hours[13]) == ("0", "13")
+    assert (us.hours[0], us.hours[12], us.hours[13]) == ("12 am", "12 pm", "1 pm")
+
+
 def test_a_long_plan_is_charted_one_row_a_copy() -> None:
     extra = tuple(task(f"form.step-{n}", 1, 1, owner="form", step=f"step-{n}") for n in range(1, 61))
     placed = tuple(
@@ -1173,11 +1232,11 @@ def test_the_table_of_steps_marks_the_chain_by_word_and_weight() -> None:
 
 
 def test_a_day_sheet_says_who_is_needed_what_closes_and_what_cures() -> None:
-    tuesday = sheet("DAY 2027-02-02")
+    tuesday = sheet("DAY 02")
 
     assert facts(tuesday) == {
         "shop open": "08:00 to 16:00",
-        "people needed at once": "1 finisher, 2",
+        "people needed at once": "2, of them at most 1 finisher",
         "work of people": "6 h",
         "away": "1",
     }
@@ -1185,6 +1244,7 @@ def test_a_day_sheet_says_who_is_needed_what_closes_and_what_cures() -> None:
     assert cells(table(tuesday, "waiting"))[0] == (
         "cure of bench.1.body",
         "18 h to 3 days",
+        "at 20 degC, covered; Keep the sheet on.",
         "Mon 1 Feb 09:40",
         "Tue 2 Feb 03:40",
     )
@@ -1195,21 +1255,117 @@ def test_a_window_is_called_to_mind_on_the_day_on_which_it_closes_if_its_step_is
         replace(p, start=3 * DAY + 490, end=3 * DAY + 520) if p.task == "bench.1.demold" else p
         for p in PLAN.placed
     )
-    waits = sheet("DAY 2027-02-04", binder_of(SPEC, TAKEOFF, replace(PLAN, placed=late), COSTING))
-    done = [b.key for b in sheet("DAY 2027-02-04").blocks if isinstance(b, Table)]
+    waits = sheet("DAY 04", binder_of(SPEC, TAKEOFF, replace(PLAN, placed=late), COSTING))
+    done = [b.key for b in sheet("DAY 04").blocks if isinstance(b, Table)]
 
     closing = table(waits, "closing-windows")
     assert cells(closing)[0] == (
         "09:40",
         "start of bench.1.demold",
+        "08:10",
         "cure of bench.1.body, 3 days at most",
     )
-    assert closing.rows[0].data == (("by", "2027-02-04T09:40"),)
+    assert closing.rows[0].data == (("by", "2027-02-04T09:40"), ("planned", "2027-02-04T08:10"))
     assert "closing-windows" not in done
 
 
+def test_a_window_that_closes_in_the_night_closes_at_the_last_time_at_which_its_step_can_begin() -> None:
+    edges = (
+        replace(gaps()[0], before="form.wax", after="form.fix", longest=16 * 60, before_point=Point.END),
+    )
+    tasks = (task("form.wax", 30, 1), task("form.fix", 30, 1))
+    placed = tuple(
+        Placed(task=name, start=start, end=start + 30, spells=((start, start + 30),), latest=start, slack=0)
+        for name, start in (("form.wax", 480), ("form.fix", 900))
+    )
+    network = replace(PLAN.network, tasks=tasks, gaps=edges, holds=())
+    plan = replace(PLAN, network=network, placed=placed, critical=())
+    monday = sheet("DAY 01", binder_of(SPEC, TAKEOFF, plan, COSTING))
+
+    assert [row[:3] for row in cells(table(monday, "closing-windows"))] == [
+        ("15:30", "start of form.fix", "15:00")
+    ]
+
+
+def test_a_window_whose_step_is_recorded_as_done_is_not_called_to_mind() -> None:
+    mist = sheet("DAY 01")
+    done = Done(
+        step=StepRef(owner="bench", copies=Copies(), step="body"),
+        start=datetime(2027, 2, 1, 9, 0),
+        end=datetime(2027, 2, 1, 9, 40),
+    )
+    recorded = sheet("DAY 01", binder(replace(SPEC, done=(*SPEC.done, done))))
+
+    told = {row[1] for row in cells(table(mist, "closing-windows"))}
+    left = {
+        row[1]
+        for b in recorded.blocks
+        if isinstance(b, Table) and b.key == "closing-windows"
+        for row in cells(b)
+    }
+    assert any(".body" in what for what in told)
+    assert not any(".body" in what for what in left)
+
+
+def test_people_needed_at_once_are_those_of_one_moment() -> None:
+    tasks = (task("form.wax", 60, 1), task("form.fix", 60, 2))
+    tasks = (replace(tasks[0], crew=(("caster", 1), ("helper", 1))), replace(tasks[1], crew=((None, 2),)))
+    placed = tuple(
+        Placed(task=name, start=start, end=start + 60, spells=((start, start + 60),), latest=start, slack=0)
+        for name, start in (("form.wax", 480), ("form.fix", 540))
+    )
+    network = replace(PLAN.network, tasks=tasks, gaps=(), holds=())
+    plan = replace(PLAN, network=network, placed=placed, critical=())
+    monday = sheet("DAY 01", binder_of(SPEC, TAKEOFF, plan, COSTING))
+
+    assert facts(monday)["people needed at once"] == "2, of them at most 1 caster, 1 helper"
+
+
+def test_a_day_sheet_bears_what_the_build_says_to_whoever_works_and_boxes_to_write_in() -> None:
+    monday = sheet("DAY 01")
+    body = next(item for item in items(monday) if item.what.startswith("bench.1.body"))
+    step = next(s for s in SPEC.pieces["bench"].sequence if isinstance(s, Step) and s.name == "body")
+
+    assert step.instruction in body.lines
+    assert set(step.notes) <= set(body.lines)
+    assert step.writes == body.write[: len(step.writes)]
+    assert step.writes
+
+
+def test_a_window_that_ends_on_a_closed_day_ends_at_the_last_open_time_before_it() -> None:
+    hours = replace(PLAN.network.hours, closed=frozenset({3}))
+    plan = replace(PLAN, network=replace(PLAN.network, hours=hours))
+    open_day, closed_day = (
+        next(item for item in items(sheet("PIECE bench.1", book)) if item.what.startswith("demold"))
+        for book in (binder(), binder_of(SPEC, TAKEOFF, plan, COSTING))
+    )
+
+    assert open_day.until == "Thu 4 Feb 09:40"
+    assert closed_day.until == "Wed 3 Feb 15:30"
+
+
+def test_notes_on_stations_and_fittings_stand_on_the_sheets_of_the_work_that_uses_them() -> None:
+    mixer = replace(SPEC.stations["mixer"], notes=("Wash it out.",))
+    bracket = replace(SPEC.fittings["bracket"], notes=("Bolts are in the bag.",))
+    noted = replace(SPEC, stations={"mixer": mixer}, fittings={"bracket": bracket})
+    told = {
+        sheet.code: " ".join(said(sheet).split())
+        for sheet in binder(noted).sheets
+        if "Wash it out." in said(sheet) or "Bolts are in the bag." in said(sheet)
+    }
+
+    wash, bolts = "Pan mixer: Wash it out.", "Steel bracket: Bolts are in the bag."
+    assert wash in told["BATCH bench.body"]
+    assert wash in told["PIECE bench.1"]
+    assert "PIECE bench.2" not in told
+    assert wash in told["DAY 01"]
+    assert bolts in told["JOB hang"]
+    assert bolts in told["BILL"]
+    assert [code for code, text in told.items() if bolts in text and code.startswith("DAY")] != []
+
+
 def test_a_day_without_work_still_has_its_sheet_with_what_dries() -> None:
-    wednesday = sheet("DAY 2027-02-03")
+    wednesday = sheet("DAY 03")
 
     assert not [b for b in wednesday.blocks if isinstance(b, Items)]
     assert [row[0] for row in cells(table(wednesday, "waiting"))] == [
@@ -1222,11 +1378,11 @@ def test_a_day_sheet_says_what_to_order_and_what_comes() -> None:
     sand = replace(COSTING.orders[0], name="sand", order_by=date(2027, 2, 2))
     book = binder_of(SPEC, TAKEOFF, PLAN, replace(COSTING, orders=(COSTING.orders[0], sand)))
 
-    assert points(sheet("DAY 2027-02-01", book), "Order today") == (
+    assert points(sheet("DAY 01", book), "Order today") == (
         "Grey cement: should have been ordered by Sat 30 Jan",
     )
-    assert points(sheet("DAY 2027-02-02", book), "Order today") == ("sand: last day to order",)
-    assert points(sheet("DAY 2027-02-03", book), "Expected today") == ("Grey cement: if ordered Mon 1 Feb",)
+    assert points(sheet("DAY 02", book), "Order today") == ("sand: last day to order",)
+    assert points(sheet("DAY 03", book), "Expected today") == ("Grey cement: if ordered Mon 1 Feb",)
     assert not [s.code for s in book.sheets if s.code.endswith(" cement")]
 
 
@@ -1249,15 +1405,15 @@ def test_days_without_work_share_a_sheet_and_the_first_day_of_the_build_has_one_
     sand = replace(cement, name="sand", order_by=date(2027, 2, 6))  # a Saturday
     costing = replace(COSTING, orders=(cement, sand))
     book = binder_of(SPEC, TAKEOFF, later(7), costing)
-    first = sheet("DAY 2027-02-01", book)
+    first = sheet("DAY 01", book)
 
     assert [s.code for s in book.sheets if s.code.startswith("DAY")][:2] == [
-        "DAY 2027-02-01",
-        "DAY 2027-02-08",
+        "DAY 01",
+        "DAY 06",
     ]
     assert (first.title, first.subtitle) == (
         "Mon 1 Feb to Fri 5 Feb 2027",
-        "days 1 to 5 of the build, without work",
+        "calendar days 1 to 5 of the build, without work",
     )
     assert points(first, "Order in these days") == (
         "Grey cement: last day to order is Mon 1 Feb",
@@ -1278,7 +1434,7 @@ def test_days_of_which_there_is_nothing_to_say_have_no_sheet_and_the_one_before_
     book = binder_of(SPEC, TAKEOFF, plan, replace(COSTING, orders=()))
     days = [s for s in book.sheets if s.code.startswith("DAY")]
 
-    assert [s.code for s in days[-2:]] == ["DAY 2027-02-02", "DAY 2027-02-08"]
+    assert [s.code for s in days[-2:]] == ["DAY 02", "DAY 06"]
     assert days[-2].blocks[-1] == Prose(
         lines=("Then there is nothing to do in the shop: Wed 3 Feb to Fri 5 Feb 2027.",)
     )
@@ -1288,7 +1444,7 @@ def test_what_comes_on_a_closed_day_stands_on_the_next_sheet() -> None:
     placed = tuple(
         replace(p, start=5 * DAY, end=5 * DAY) if p.task == "cement.arrives" else p for p in later(7).placed
     )
-    monday = sheet("DAY 2027-02-08", binder_of(SPEC, TAKEOFF, replace(later(7), placed=placed), COSTING))
+    monday = sheet("DAY 06", binder_of(SPEC, TAKEOFF, replace(later(7), placed=placed), COSTING))
 
     assert points(monday, "Expected today") == ("Grey cement, Sat 6 Feb: if ordered Mon 1 Feb",)
 
@@ -1300,11 +1456,15 @@ def test_work_that_runs_over_night_goes_on_the_next_day() -> None:
         else p
         for p in PLAN.placed
     )
-    tuesday = sheet("DAY 2027-02-02", binder_of(SPEC, TAKEOFF, replace(PLAN, placed=placed), COSTING))
+    tuesday = sheet("DAY 02", binder_of(SPEC, TAKEOFF, replace(PLAN, placed=placed), COSTING))
     wax = next(item for item in items(tuesday) if "wax" in item.what)
 
     assert (wax.when, wax.what) == ("08:00", "form.wax, goes on")
-    assert wax.lines == ("begun Mon 1 Feb 15:50", "30 min, to Tue 2 Feb 08:10; by 1; traveller: MOLD form")
+    assert wax.lines == (
+        "begun Mon 1 Feb 15:50",
+        "30 min, to Tue 2 Feb 08:10; by 1; traveller: MOLD form",
+        "Thin coat.",
+    )
 
 
 # ---------------------------------------------------------------- weights

@@ -8,7 +8,7 @@ import pytest
 from castlang.pipeline import compile_build
 from castlang.rules.examples import BASE, CAST, SHELL
 from castlang.source.files import Texts
-from castlang.takeoff.findings import USUAL
+from castlang.takeoff.range_findings import USUAL
 
 STORES = """\
 stock polymer "Curing polymer"

@@ -30,12 +30,14 @@ def parser() -> argparse.ArgumentParser:
     check = _command(commands, "check", "check a build: read it, measure it, plan it")
     _spec(check)
     _search(check)
+    _close_to(check)
     check.add_argument("--json", action="store_true", help="print the findings as JSON")
     binder = _command(
         commands, "binder", "check a build and write its binder: PDF, CSV and JSON in one folder"
     )
     _spec(binder)
     _search(binder)
+    _close_to(binder)
     _printing(binder)
     binder.add_argument(
         "--out", metavar="DIR", help="the folder to write (default: NAME-binder beside the build)"
@@ -59,12 +61,17 @@ def parser() -> argparse.ArgumentParser:
         _search(table)
         _printing(table)
         if name == "plan":
+            _close_to(table)
             table.add_argument(
                 "--one-more", action="store_true", help="print what one more of each thing would save"
             )
         form = table.add_mutually_exclusive_group()
         form.add_argument("--csv", action="store_true", help="print CSV (RFC 4180)")
         form.add_argument("--json", action="store_true", help="print JSON")
+        if name == "plan":
+            form.add_argument(
+                "--calendar", action="store_true", help="print a calendar to read in (iCalendar, RFC 5545)"
+            )
     trace = _command(commands, "trace", "print where a figure comes from")
     _spec(trace)
     trace.add_argument(
@@ -81,6 +88,7 @@ def parser() -> argparse.ArgumentParser:
     tidy = _command(commands, "tidy", "set builds in one style; what they mean is kept")
     tidy.add_argument("files", metavar="FILE", nargs="+", help="the files to tidy; `-` is standard input")
     tidy.add_argument("--check", action="store_true", help="write nothing; status 1 when a file would change")
+    _compare(_command(commands, "compare", "tell what changed between two builds, and what follows from it"))
     _git(_command(commands, "git", "have git show builds tidied and check each commit"))
     return top
 
@@ -95,6 +103,30 @@ def _command(commands: "Commands", name: str, text: str) -> argparse.ArgumentPar
         name, help=text, description=text[0].upper() + text[1:] + ".", epilog=EPILOG, allow_abbrev=False
     )
     return made
+
+
+def _close_to(command: argparse.ArgumentParser) -> None:
+    command.add_argument(
+        "--close-to", metavar="BINDER", help="of plans that end alike, take the one closest to this binder's"
+    )
+
+
+def _compare(command: argparse.ArgumentParser) -> None:
+    command.epilog = "exit status: 0 same, 1 different, 2 trouble"
+    command.add_argument(
+        "what",
+        metavar="OLD NEW [FILE]",
+        nargs="+",
+        help="two files; or two git revisions and a file; or a git revision and a file as it lies there",
+    )
+    _search(command)
+    _printing(command)
+    form = command.add_mutually_exclusive_group()
+    form.add_argument("--markdown", action="store_true", help="print Markdown, for a review")
+    form.add_argument("--json", action="store_true", help="print JSON")
+    command.add_argument(
+        "--notice", metavar="FILE", help="write a change notice as PDF, for the front of the binder"
+    )
 
 
 def _git(command: argparse.ArgumentParser) -> None:

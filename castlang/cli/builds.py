@@ -3,6 +3,7 @@
 import sys
 from pathlib import Path
 
+from castlang.cli.previous import previous_starts
 from castlang.cli.terminal import Progress, bold
 from castlang.cli.trouble import Trouble
 from castlang.pipeline import Compiled, compile_build
@@ -13,8 +14,12 @@ from castlang.source.files import Disk, main_text, read_whole
 STDIN = "<stdin>"
 
 
-def compiled(spec: str, search: str = "normal") -> Compiled:
-    """Compile the build that `spec` names; `-` is standard input. Raises Trouble when it cannot be read."""
+def compiled(
+    spec: str, search: str = "normal", units: str | None = None, close_to: str | None = None
+) -> Compiled:
+    """Compile the build that `spec` names; `-` is standard input. units: in place of the build's own.
+    close_to: a binder to whose plan the new one is to keep. Raises Trouble when it cannot be read."""
+    before = None if close_to is None else previous_starts(close_to)
     if spec == "-":
         name, main = STDIN, Path("stdin.pour")
         data = read_whole(sys.stdin.buffer)
@@ -24,7 +29,9 @@ def compiled(spec: str, search: str = "normal") -> Compiled:
     if isinstance(data, str):
         raise Trouble(f"{name} {data}")
     with Progress() as progress:
-        return compile_build(name, data, Disk(main=main), progress, search=search)
+        return compile_build(
+            name, data, Disk(main=main), progress, search=search, units=units, previous=before
+        )
 
 
 def tell(build: Compiled, *, notes: bool = True) -> None:

@@ -10,12 +10,13 @@ from castlang.cli.terminal import Progress, width
 from castlang.cli.trouble import Trouble
 
 if TYPE_CHECKING:
+    from castlang.sheets.calendar import Calendar
     from castlang.sheets.model import Binder, Table
 
 
 def check(words: Namespace) -> int:
     """`castlang check SPEC`."""
-    build = compiled(words.spec, words.search)
+    build = compiled(words.spec, words.search, None, words.close_to)
     if words.json:
         from castlang.problems.as_json import problems_json
 
@@ -33,14 +34,14 @@ def check(words: Namespace) -> int:
 
 def binder(words: Namespace) -> int:
     """`castlang binder SPEC --out DIR`."""
-    build = compiled(words.spec, words.search)
+    build = compiled(words.spec, words.search, words.units, words.close_to)
     tell(build)
     if build.spec is None or build.takeoff is None or build.plan is None or build.costing is None:
         print("no binder was written: the build cannot be built as it stands", file=sys.stderr)
         return 1
     from castlang.out.folder import write_folder
     from castlang.out.pdf import missing_characters
-    from castlang.sheets.from_plan import binder_of
+    from castlang.sheets.from_plan import binder_of, plan_calendar
 
     target = Path(words.out) if words.out else _beside(words.spec, build.spec.build.name)
     with Progress() as progress:
@@ -55,7 +56,15 @@ def binder(words: Namespace) -> int:
             paper=words.paper,
             units=words.units,
         )
-        refusal = write_folder(target, _files(made))
+        calendar = plan_calendar(
+            build.spec,
+            build.takeoff,
+            build.plan,
+            build.costing,
+            revision=words.revision,
+            units=words.units,
+        )
+        refusal = write_folder(target, _files(made, calendar))
     if refusal is not None:
         raise Trouble(f"{target}: {refusal.message}")
     lost = missing_characters(made)
@@ -73,7 +82,8 @@ def _beside(spec: str, name: str) -> Path:
     return path.parent / f"{path.stem}-binder"
 
 
-def _files(made: "Binder") -> dict[str, bytes]:
+def _files(made: "Binder", calendar: "Calendar") -> dict[str, bytes]:
+    from castlang.out.calendar_file import ics_of
     from castlang.out.csv_files import csv_files
     from castlang.out.json_document import json_of
     from castlang.out.pdf import pdf_of
@@ -81,24 +91,18 @@ def _files(made: "Binder") -> dict[str, bytes]:
     files = {f"csv/{name}": text.encode("utf-8") for name, text in csv_files(made).items()}
     files["binder.pdf"] = pdf_of(made)
     files["binder.json"] = json_of(made).encode("utf-8")
+    files["plan.ics"] = ics_of(calendar)
     return files
 
 
 def table(words: Namespace) -> int:
     """`castlang batches|weights SPEC`, `castlang order|plan SPEC...`."""
     specs = words.specs if words.command in ("order", "plan") else [words.spec]
+    if len(specs) > 1 and words.command == "plan" and words.close_to is not None:
+        raise Trouble("--close-to is for one build")
     if len(specs) > 1:
-        from castlang.cli.ordering import joint_table
-        from castlang.cli.planning import joint_plan
-
-        if words.command == "order":
-            joint, worst = joint_table(specs, words.units)
-        else:
-            joint, worst = joint_plan(specs, words.search, words.units)
-        if joint is not None:
-            _print_table(joint, words)
-        return worst
-    build = compiled(specs[0], words.search)
+        return _joint(specs, words)
+    build = compiled(specs[0], words.search, words.units, words.close_to if words.command == "plan" else None)
     tell(build, notes=False)
     if build.spec is None or build.takeoff is None or build.plan is None or build.costing is None:
         return 1
@@ -111,11 +115,42 @@ def table(words: Namespace) -> int:
             gains = gains_of(build.spec, build.plan, search=words.search)
         _print_table(one_more_table(build.plan, gains, words.units or build.spec.build.units), words)
         return status(build)
-    from castlang.sheets.from_plan import table_of
+    from castlang.sheets.from_plan import plan_calendar, table_of
 
+    if words.command == "plan" and words.calendar:
+        _print_calendar(
+            plan_calendar(build.spec, build.takeoff, build.plan, build.costing, units=words.units)
+        )
+        return status(build)
     made = table_of(words.command, build.spec, build.takeoff, build.plan, build.costing, units=words.units)
     _print_table(made, words)
     return status(build)
+
+
+def _joint(specs: list[str], words: Namespace) -> int:
+    """One order list or one plan for several builds."""
+    from castlang.cli.ordering import joint_table
+    from castlang.cli.planning import joint_plan
+    from castlang.sheets.calendar import joint_calendar
+    from castlang.sheets.several import joint_plan_table
+
+    if words.command == "order":
+        table, worst = joint_table(specs, words.units)
+        if table is not None:
+            _print_table(table, words)
+        return worst
+    plan, units, worst = joint_plan(specs, words.search, words.units)
+    if plan is not None and words.calendar:
+        _print_calendar(joint_calendar(plan))
+    elif plan is not None:
+        _print_table(joint_plan_table(plan, units), words)
+    return worst
+
+
+def _print_calendar(made: "Calendar") -> None:
+    from castlang.out.calendar_file import ics_of
+
+    sys.stdout.write(ics_of(made).decode("utf-8"))
 
 
 def _print_table(made: "Table", words: Namespace) -> None:
@@ -205,6 +240,13 @@ def tidy(words: Namespace) -> int:
     return tidy_files(words)
 
 
+def compare(words: Namespace) -> int:
+    """`castlang compare OLD NEW`."""
+    from castlang.cli.comparing import compare as compare_builds
+
+    return compare_builds(words)
+
+
 def git(words: Namespace) -> int:
     """`castlang git on|off|state`, and what git calls."""
     from castlang.cli.repository import ACTIONS
@@ -223,5 +265,6 @@ COMMANDS = {
     "begin": begin,
     "why": why,
     "tidy": tidy,
+    "compare": compare,
     "git": git,
 }

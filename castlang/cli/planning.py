@@ -10,17 +10,16 @@ from castlang.cli.terminal import Progress
 from castlang.problems.as_text import problem_text
 
 if TYPE_CHECKING:
-    from castlang.plan.model import Network
-    from castlang.sheets.model import Table
+    from castlang.plan.model import Network, Plan
 
 
-def joint_plan(specs: Sequence[str], search: str, units: str | None) -> "tuple[Table | None, int]":
-    """The plan of all `specs` together, None where there is none; and the exit status."""
+def joint_plan(specs: Sequence[str], search: str, units: str | None) -> "tuple[Plan | None, str, int]":
+    """The plan of all `specs` together, None where there is none; the units it is shown in; and the exit
+    status."""
     from castlang.pipeline import PlanNotKept
     from castlang.plan.from_network import plan_of
     from castlang.plan.several import joined
     from castlang.plan.verify import verify
-    from castlang.sheets.several import joint_plan_table
 
     builds = [compiled(spec, "quick") for spec in specs]
     networks: list[tuple[str, Network]] = []
@@ -36,8 +35,9 @@ def joint_plan(specs: Sequence[str], search: str, units: str | None) -> "tuple[T
             shown = shown or build.spec.build.units
             spans.append(build.spec.build.span)
             texts |= build.texts
+    shown = shown or "metric"
     if len(networks) < len(builds):
-        return None, 1
+        return None, shown, 1
     joint = joined(networks)
     problems = joint.problems
     plan = None
@@ -50,11 +50,11 @@ def joint_plan(specs: Sequence[str], search: str, units: str | None) -> "tuple[T
     for problem in problems:
         print(problem_text(replace(problem, span=place), texts), file=sys.stderr)
     if plan is None:
-        return None, 1
+        return None, shown, 1
     broken = verify(plan)
     if broken:
         raise PlanNotKept("; ".join(broken))
-    return joint_plan_table(plan, shown or "metric"), max(worst, 1 if problems else 0)
+    return plan, shown, max(worst, 1 if problems else 0)
 
 
 def _unlike(name: str, taken: Sequence[str]) -> str:

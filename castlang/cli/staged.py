@@ -76,7 +76,7 @@ def _asked(main: str, read: Read, library: Revision) -> Iterator[str]:
     for document in read.documents:
         for line in _lines(document.statements):
             text = line.body.word("text")
-            if line.kind in ("use", "mesh") and text is not None:
+            if line.kind in ("use", "mesh", "logger") and text is not None:
                 yield library.resolve(text.text[1:-1], document.file)
 
 

@@ -8,7 +8,7 @@ from castlang.cli.trouble import Trouble
 
 def trace(words: Namespace) -> int:
     """`castlang trace SPEC [NAME]`: the arithmetic down to the figure; without a name, all names."""
-    build = compiled(words.spec)
+    build = compiled(words.spec, units=words.units)
     tell(build, notes=False)
     if build.spec is None or build.takeoff is None or build.plan is None or build.costing is None:
         return 1

@@ -65,17 +65,16 @@ def _fittings(step: Step) -> tuple[str, ...]:
 
 def _panels(spec: Spec, starts: Mapping[tuple[str, str], list[int]]) -> dict[str, list[int]]:
     """Sheet stock is first cut with the first step that makes its mold, else when the mold is first taken."""
+    made: dict[str, list[int]] = {}
+    for (owner, _), minutes in starts.items():
+        made.setdefault(owner, []).extend(minutes)
+    taken: dict[str, list[int]] = {}
+    for item in (item for owner in spec.owners() for item in owner.sequence):
+        if isinstance(item, Step) and item.kind is StepKind.TAKE and item.target is not None:
+            taken.setdefault(item.target, []).extend(starts.get((item.owner, item.name), ()))
     found: dict[str, list[int]] = {}
     for mold in spec.molds.values():
-        own = [m for (owner, _), all_ in starts.items() if owner == mold.name for m in all_]
-        taken = [
-            m
-            for owner in spec.owners()
-            for item in owner.sequence
-            if isinstance(item, Step) and item.kind is StepKind.TAKE and item.target == mold.name
-            for m in starts.get((item.owner, item.name), ())
-        ]
         stocks = {panel.stock or mold.board for panel in mold.panels} if mold.panels else {mold.board}
         for stock in sorted(name for name in stocks if name is not None):
-            found.setdefault(stock, []).extend(own or taken)
+            found.setdefault(stock, []).extend(made.get(mold.name) or taken.get(mold.name, []))
     return found

@@ -17,6 +17,7 @@ ORDERED_TOO_LATE = Finding(
     why="it arrives its lead after it is ordered: on its `ordered` day, or on the first day of the build",
     remedy="order it before the build starts and write `ordered DATE`, or start later",
     source="arithmetic",
+    dated=True,
 )
 KEPT_TOO_LONG = Finding(
     name="kept-too-long",
@@ -25,6 +26,7 @@ KEPT_TOO_LONG = Finding(
     why="what is past its shelf life sets badly or not at all",
     remedy="order it later, or in two goes, and write `ordered DATE` under it",
     source="the `keeps` line of the stock",
+    dated=True,
 )
 STOCKS_DIFFER = Finding(
     name="stocks-differ",

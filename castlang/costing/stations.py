@@ -15,10 +15,10 @@ from math import ceil
 from castlang.costing.model import Rate, StationHours
 from castlang.costing.rates import turned
 from castlang.costing.shares import apportioned
-from castlang.plan.holding import places_of
 from castlang.plan.model import Plan
 from castlang.spec.model import Spec, Station
 from castlang.spec.quantity import Money
+from castlang.spec.turns import places_of
 
 
 def station_hours(spec: Spec, plan: Plan, rates: Mapping[str, Rate]) -> tuple[StationHours, ...]:

@@ -4,7 +4,19 @@ import json
 from dataclasses import fields, is_dataclass
 from enum import StrEnum
 
-from castlang.sheets.model import Binder, Caution, Chart, Facts, Items, Layout, Prose, Table, WriteIn
+from castlang.sheets.model import (
+    Binder,
+    Caution,
+    Chart,
+    Facts,
+    Items,
+    Layout,
+    Prose,
+    Sheet,
+    Table,
+    WriteIn,
+)
+from castlang.sheets.stamps import stamp_of
 
 SCHEMA = "castlang-binder-1"  # changes with every change after which an old reader would fail
 
@@ -41,6 +53,9 @@ def _value(value: object) -> object:
         return [_value(part) for part in value]
     if is_dataclass(value):
         members = {field.name: _value(getattr(value, field.name)) for field in fields(value)}
+        if isinstance(value, Sheet):
+            stamp = stamp_of(value)
+            members |= {"facts": stamp.facts, "dates": stamp.dates}
         kind = _BLOCKS.get(type(value))
         return members if kind is None else {"block": kind, **members}
     return value

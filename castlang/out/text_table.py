@@ -28,10 +28,10 @@ def text_table(table: Table, width: int) -> str:
     columns, left_out = _chosen(table, room)
     heads = [_head(column) for column in columns]
     rows = _texts(table, columns)
-    lines = [*_wrapped(_clean(table.title), max(width, LEAST)), ""] if table.title else []
+    lines = [*_wrapped(cleaned(table.title), max(width, LEAST)), ""] if table.title else []
     widths = _widths(heads, rows, columns, room)
     if not rows:
-        lines += _wrapped(_clean(table.empty), max(width, LEAST))
+        lines += _wrapped(cleaned(table.empty), max(width, LEAST))
     elif widths is None:
         lines += _stacked(heads, rows, table.rows, max(width, LEAST))
     else:
@@ -66,11 +66,11 @@ def _wanted(table: Table, columns: Sequence[Column]) -> int:
 
 def _texts(table: Table, columns: Sequence[Column]) -> list[list[str]]:
     shown = [index for index, column in enumerate(table.columns) if column in columns]
-    return [[_clean(row.cells[index]) for index in shown] for row in table.rows]
+    return [[cleaned(row.cells[index]) for index in shown] for row in table.rows]
 
 
 def _head(column: Column) -> str:
-    return _clean(column.title.replace("\n", " "))
+    return cleaned(column.title.replace("\n", " "))
 
 
 def _natural(head: str, cells: Sequence[str]) -> int:
@@ -218,7 +218,7 @@ def _long(text: str) -> int:
     )
 
 
-def _clean(text: str) -> str:
+def cleaned(text: str) -> str:
     """Line ends as "\\n", other white space as a space, what would steer the terminal as "?"."""
     lines = (
         "".join(

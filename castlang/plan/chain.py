@@ -1,5 +1,6 @@
 """The critical chain: from the finish back, what kept each task from starting sooner."""
 
+from bisect import bisect_left, bisect_right
 from collections.abc import Sequence
 from dataclasses import dataclass
 
@@ -18,19 +19,46 @@ class _Reason:
     says: str
 
 
-class _Past:
-    """A plan, looked back on."""
+class _Queue:
+    """All uses of one line, found by when they are."""
 
-    __slots__ = ("end", "kinds", "room", "shop", "start", "ties", "uses")
+    __slots__ = ("_by_end", "_by_start", "_ends", "_longest", "_starts")
+
+    def __init__(self, uses: Sequence[Use]) -> None:
+        self._by_start = sorted(uses, key=lambda use: use.start)
+        self._starts = [use.start for use in self._by_start]
+        self._by_end = sorted(uses, key=lambda use: use.end)
+        self._ends = [use.end for use in self._by_end]
+        self._longest = max((use.end - use.start for use in uses), default=0)
+
+    def between(self, begin: int, end: int) -> list[Use]:
+        """What begins before `end` and ends behind `begin`, by start."""
+        first = bisect_right(self._starts, begin - self._longest)
+        then = bisect_left(self._starts, end)
+        return [use for use in self._by_start[first:then] if use.end > begin]
+
+    def ended(self, behind: int, by: int) -> list[Use]:
+        """What ends behind one minute and by another."""
+        return self._by_end[bisect_right(self._ends, behind) : bisect_right(self._ends, by)]
+
+
+class _Past:
+    """A plan, looked back on. held: by task, what it takes of each place from its start on."""
+
+    __slots__ = ("end", "held", "kinds", "queues", "room", "shop", "start", "ties")
 
     def __init__(self, ties: Ties, shop: Shop, start: Sequence[int], uses: Sequence[Use]) -> None:
         self.ties = ties
         self.shop = shop
         self.start = start
         self.end = [shop.end(task, start[k]) for k, task in enumerate(ties.tasks)]
-        self.uses: dict[Line, list[Use]] = {}
+        lines: dict[Line, list[Use]] = {}
+        self.held: dict[int | None, dict[Line, list[Use]]] = {}
         for use in uses:
-            self.uses.setdefault(use.line, []).append(use)
+            lines.setdefault(use.line, []).append(use)
+            if use.line[0] == "place":
+                self.held.setdefault(use.first, {}).setdefault(use.line, []).append(use)
+        self.queues = {line: _Queue(own) for line, own in lines.items()}
         self.kinds = {r.name: r.kind for r in ties.network.resources}
         self.room: dict[Line, int] = {("place", r.name): r.capacity for r in ties.network.resources}
         for role, people in people_of(ties.network.hours).items():
@@ -123,12 +151,8 @@ def _by_uses(past: _Past, k: int, sooner: int) -> list[_Reason]:
     asks: list[tuple[Line, tuple[tuple[int, int], ...], int]] = []
     for role, people in people_wanted(task):
         asks.append((("crew", role or ""), shop.worked(task, sooner), people))
-    for line, uses in past.uses.items():
-        ends = [
-            (shop.end(task, sooner) if use.last == k else use.end, use.amount)
-            for use in uses
-            if line[0] == "place" and use.first == k
-        ]
+    for line, uses in past.held.get(k, {}).items():
+        ends = [(shop.end(task, sooner) if use.last == k else use.end, use.amount) for use in uses]
         for end, _ in ends:
             asks.append((line, ((sooner, end),), sum(amount for until, amount in ends if until >= end)))
     found: list[_Reason] = []
@@ -141,14 +165,14 @@ def _full(past: _Past, k: int, line: Line, spells: Sequence[tuple[int, int]], am
     profile = Profile(past.room.get(line, 0))
     begin = min((spell[0] for spell in spells), default=0)
     end = max((spell[1] for spell in spells), default=0)
-    others = [use for use in past.uses.get(line, ()) if use.first != k]
-    for use in others:
-        if use.start < end and begin < use.end:
+    queue = past.queues.get(line, _Queue(()))
+    for use in queue.between(begin, end):
+        if use.first != k:
             profile.add(use.start, use.end, use.amount)
     if all(profile.clash(*spell, amount) is None for spell in spells):
         return []
     start, sooner = past.start[k], spells[0][0]
-    ended = [use for use in others if sooner < use.end <= start and use.last != k]
+    ended = [use for use in queue.ended(sooner, start) if k not in (use.first, use.last)]
     if not ended:
         return []
     use = min(ended, key=lambda use: (-use.end, use.last is None, use.last or 0))
@@ -168,15 +192,36 @@ def _then_open(says: str) -> str:
 
 
 def _before(past: _Past, k: int, sooner: int) -> _Reason:
-    """The task before k by gaps that ends last, or none: for a task that waits for one that waits for it."""
+    """What keeps the task that k must not stray from, or else the task before k by gaps that ends last, or
+    none: for a task that waits for one that waits for it."""
     ties, start = past.ties, past.start[k]
-    kept = next((arc.tail for arc in ties.into[k] if arc.longest and _holds_back(past, arc, sooner)), None)
-    says = "placed by the rule" if kept is None else f"so that {ties.tasks[kept].name} keeps its window"
+    kept = next((arc for arc in ties.into[k] if arc.longest and _holds_back(past, arc, sooner)), None)
+    says = "placed by the rule" if kept is None else f"so that {ties.tasks[kept.tail].name} keeps its window"
+    cause = None if kept is None else _cause(past, k, kept, sooner)
+    if cause is not None:
+        told = cause.gap.says if cause.gap is not None else ""
+        return _Reason(before=cause.tail, why=Why.HOURS, says=f"{says}: {told}" if told else says)
     tails = [arc for arc in ties.into[k] if past.start[arc.tail] < start and not arc.longest]
     if not tails:
         return _Reason(before=None, why=Why.HOURS, says=says)
     arc = max(tails, key=lambda arc: (past.end[arc.tail], -arc.tail))
     return _Reason(before=arc.tail, why=Why.HOURS, says=says)
+
+
+def _cause(past: _Past, k: int, kept: Arc, sooner: int) -> Arc | None:
+    """What keeps the tail of `kept` from coming so soon that k could start at `sooner`: the latest of what
+    ends before k starts; None where it is none of its gaps."""
+    ties, shop = past.ties, past.shop
+    tail = ties.tasks[kept.tail]
+    by = kept.back(shop.end(ties.tasks[k], sooner) if kept.head_end else sooner)
+    found = []
+    for arc in ties.into[kept.tail]:
+        if arc.longest or arc.tail == k or past.end[arc.tail] > past.start[k]:
+            continue
+        soonest = shop.soonest(tail, start_for(ties, shop, arc, past.start[arc.tail], past.end[arc.tail]))
+        if soonest is not None and (shop.end(tail, soonest) if kept.tail_end else soonest) > by:
+            found.append((past.end[arc.tail], -arc.tail, arc))
+    return max(found, key=lambda one: one[:2])[2] if found else None
 
 
 def _holds_back(past: _Past, arc: Arc, sooner: int) -> bool:

@@ -2,10 +2,12 @@
 
 from dataclasses import dataclass, field
 
-from castlang.plan.copies import copies_of, task_name
-from castlang.plan.model import GapEdge, Need, Point, Task, Why
+from castlang.plan.model import GapEdge, Need, Point, Stretch, Task, Why
 from castlang.plan.shop_hours import minute_of, minutes_down, minutes_up
+from castlang.plan.waiting import Wait, clocked
+from castlang.plan.warm_waits import WarmWaits
 from castlang.source.model import Span
+from castlang.spec.copies import copies_of, task_name
 from castlang.spec.defaults import DEFAULTS
 from castlang.spec.model import (
     After,
@@ -53,10 +55,11 @@ class Draft:
 
     spec: Spec
     takeoff: Takeoff
+    warm: WarmWaits
     tasks: dict[str, Task] = field(default_factory=dict)
     gaps: list[GapEdge] = field(default_factory=list)
     runs: dict[tuple[str, str, str], Run] = field(default_factory=dict)  # (owner, copy, step)
-    settled: dict[tuple[str, str, str], tuple[tuple[str, int], ...]] = field(default_factory=dict)
+    settled: dict[tuple[str, str, str], tuple[tuple[str, Wait], ...]] = field(default_factory=dict)
     ends: dict[tuple[str, str], tuple[tuple[str, int], ...]] = field(default_factory=dict)  # (owner, copy)
     starts: dict[tuple[str, str], str] = field(default_factory=dict)
     tied: list[Tied] = field(default_factory=list)
@@ -77,10 +80,10 @@ class _Chain:
         self.copy = copy
         self.above: list[Run] = []  # the last step: one run, or one for each copy in a job
         self.anchor: list[str] = []  # tasks from whose end the next gap counts
-        self.least = 0
-        self.longest: int | None = None
+        self.wait = Wait()  # what has to pass since the anchor
         self.gaps: list[Gap] = []  # neighbour gaps since the anchor
-        self.bound: tuple[int, Gap] | None = (
+        self.covers: list[Run] = []  # what covers the cure that the next uncovering ends
+        self.bound: tuple[Wait, Gap] | None = (
             None  # longest time from the step above to the next, over a cover
         )
         self.afters: list[After] = []
@@ -111,11 +114,7 @@ class _Chain:
         self._add(gap)
 
     def _add(self, gap: Gap) -> None:
-        self.least += minutes_up(gap.window.least)
-        if gap.window.longest is None or (self.gaps and self.longest is None):
-            self.longest = None
-        else:
-            self.longest = (self.longest or 0) + minutes_down(gap.window.longest)
+        self.wait = self.wait.then(self.draft.warm.gap(gap))
         self.gaps.append(gap)
         self._settle()
 
@@ -127,38 +126,35 @@ class _Chain:
             ]
             anchor = own or self.anchor
             key = (self.owner.name, run.copy, run.step.name)
-            self.draft.settled[key] = tuple((task, self.least) for task in anchor)
+            self.draft.settled[key] = tuple((task, self.wait.at_least()) for task in anchor)
 
     def _cover(self, step: Step) -> None:
         within = self.draft.spec.defaults.get("cover-within")
         longest = minutes_down(within.si if within is not None else DEFAULTS["cover-within"].value)
-        runs = self._place(step)
-        for run in runs:
+        self.covers = self._place(step)
+        for run in self.covers:
             for task in self.anchor:
-                self._edge(
-                    task, run.first, self.least, Why.COVER, f"covering after {task}", step.span,
-                    longest=self.least + longest,
-                )  # fmt: skip
+                wait = self.wait.just().then(Stretch(least=0, longest=longest))
+                self._edge(task, run.first, wait, Why.COVER, f"covering after {task}", step.span)
 
     def _uncover(self, step: Step) -> None:
         cure = self._cure_of(step)
-        covered = [r for r in self.draft.runs.values() if self._covers(r, step)]
         runs = self._place(step)
+        wait = None if cure is None else self.wait.just().then(self.draft.warm.gap(cure))
         for run in runs:
             for above in self.above:
-                if cure is not None:
+                if cure is not None and wait is not None:
                     self._edge(
-                        above.last, run.first, self.least + minutes_up(cure.window.least), Why.CURE,
-                        f"cure of {above.last}", cure.span,
-                    )  # fmt: skip
-            for cover in covered:
-                self._edge(cover.last, run.first, 0, Why.COVER, f"covered since {cover.last}", step.span)
-        if cure is not None and cure.window.longest is not None:
-            self.bound = (self.least + minutes_down(cure.window.longest), cure)
+                        above.last, run.first, wait.at_least(), Why.CURE, f"cure of {above.last}", cure.span
+                    )
+            for cover in self.covers:
+                self._edge(cover.last, run.first, Wait(), Why.COVER, f"covered since {cover.last}", step.span)
+        if cure is not None and wait is not None and wait.longest is not None:
+            self.bound = (wait.at_most(), cure)
         else:
             self.bound = None
         self.anchor = [run.last for run in runs]
-        self.least, self.longest, self.gaps = 0, None, []
+        self.wait, self.gaps = Wait(), []
         self._settle()
 
     def _cure_of(self, step: Step) -> Gap | None:
@@ -166,11 +162,6 @@ class _Chain:
         position = self.owner.sequence.index(step)
         before = self.owner.sequence[position - 1] if position else None
         return before if isinstance(before, Gap) and before.covered else None
-
-    def _covers(self, run: Run, uncover: Step) -> bool:
-        position = self.owner.sequence.index(uncover)
-        cover = self.owner.sequence[position - 2] if position >= 2 else None
-        return run.step is cover and run.copy == self.copy
 
     # ------------------------------------------------------------ steps
 
@@ -187,7 +178,7 @@ class _Chain:
                     self.draft.tied.append(Tied(run=run, ref=gap.after, gap=gap, span=gap.span))
         self.above = runs
         self.anchor = [run.last for run in runs]
-        self.least, self.longest, self.gaps, self.bound = 0, None, [], None
+        self.wait, self.gaps, self.bound = Wait(), [], None
         self.afters, self.far = [], []
         self._settle()
         key = (self.owner.name, self.copy)
@@ -208,24 +199,21 @@ class _Chain:
         overlap = minutes_up(step.overlap) if step.overlap is not None else 0
         anchors = [t for t in self.anchor if t in above.tasks] or self.anchor
         wet = not self.bound and self.gaps and self._wet(above, run) and anchors == [above.last]
-        self._edge(
-            above.last, run.first, -overlap, Why.SEQUENCE, f"{run.first} follows {above.last}", step.span
-        )
+        begin = clocked(-overlap)
+        self._edge(above.last, run.first, begin, Why.SEQUENCE, f"{run.first} follows {above.last}", step.span)
         for task in anchors:
             if task != above.last:
-                self._edge(task, run.first, 0, Why.SEQUENCE, f"{run.first} follows {task}", step.span)
+                self._edge(task, run.first, Wait(), Why.SEQUENCE, f"{run.first} follows {task}", step.span)
         if wet:
             self._wet_edges(above, run)
         elif self.gaps:
             gap = self.gaps[-1]
             says = f"{gap.kind} after {above.last}"
             for task in anchors:
-                self._edge(task, run.first, self.least, WHY[gap.kind], says, gap.span, longest=self.longest)
+                self._edge(task, run.first, self.wait, WHY[gap.kind], says, gap.span)
         if self.bound is not None:
-            longest, cure = self.bound
-            self._edge(
-                above.last, run.first, 0, Why.CURE, f"cure of {above.last}", cure.span, longest=longest
-            )
+            wait, cure = self.bound
+            self._edge(above.last, run.first, wait, Why.CURE, f"cure of {above.last}", cure.span)
 
     def _wet(self, above: Run, run: Run) -> bool:
         kinds = {above.step.kind, run.step.kind}
@@ -235,7 +223,7 @@ class _Chain:
 
     def _wet_edges(self, above: Run, run: Run) -> None:
         gap = self.gaps[-1]
-        wet_edges(self.draft, above, run, self.least, self.longest, gap)
+        wet_edges(self.draft, above, run, self.wait, gap)
 
     def _place(self, step: Step) -> list[Run]:
         """The tasks of a step: one run, or one for each copy of the piece that a job's step names."""
@@ -279,38 +267,18 @@ class _Chain:
 
     def _between(self, step: Step, before: str, after: str) -> None:
         """The wait between two coats or lifts of one step."""
-        window = step.between
-        if window is None and step.kind is StepKind.POUR:
-            mix = self.draft.spec.mixes.get(step.material or "")
-            window = mix.recoat if mix is not None else None
+        window, mix = step.between, step.recoat_of
+        poured = self.draft.spec.mixes.get(step.material or "") if step.kind is StepKind.POUR else None
+        if window is None and poured is not None:
+            window, mix = poured.recoat, poured.name
         if window is None:
-            self._edge(before, after, 0, Why.SEQUENCE, f"{after} follows {before}", step.span)
+            self._edge(before, after, Wait(), Why.SEQUENCE, f"{after} follows {before}", step.span)
             return
-        longest = None if window.longest is None else minutes_down(window.longest)
-        self._edge(
-            before,
-            after,
-            minutes_up(window.least),
-            Why.RECOAT,
-            f"recoat of {before}",
-            step.span,
-            longest=longest,
-        )
+        wait = Wait().then(self.draft.warm.recoat(mix, window))
+        self._edge(before, after, wait, Why.RECOAT, f"recoat of {before}", step.span)
 
-    def _edge(
-        self,
-        before: str,
-        after: str,
-        least: int,
-        why: Why,
-        says: str,
-        span: Span,
-        *,
-        longest: int | None = None,
-    ) -> None:
-        self.draft.gaps.append(
-            GapEdge(before=before, after=after, least=least, longest=longest, why=why, says=says, span=span)
-        )
+    def _edge(self, before: str, after: str, wait: Wait, why: Why, says: str, span: Span) -> None:
+        self.draft.gaps.append(wait.edge(before, after, why, says, span))
 
     def _finish(self) -> None:
         """The end of the sequence; a wait or an order below the last step becomes a point in time."""
@@ -332,7 +300,7 @@ class _Chain:
             run = Run(step=ready, copy=self.copy, first=name, last=name, tasks=(name,))
             if self.bound is not None:
                 self.bound = None  # nothing follows that could come too late
-            self.longest = None
+            self.wait = self.wait.at_least()
             for above in self.above:
                 self._neighbours(above, run)
             for after in self.afters:
@@ -354,23 +322,11 @@ def share_a_face(draft: Draft, one: Run, other: Run) -> bool:
     return first is not None and then is not None and not set(first.faces).isdisjoint(then.faces)
 
 
-def wet_edges(draft: Draft, above: Run, run: Run, least: int, longest: int | None, gap: Gap) -> None:
+def wet_edges(draft: Draft, above: Run, run: Run, wait: Wait, gap: Gap) -> None:
     """A window between two wet layers holds at every spot: start to start, and end to end."""
     says = f"{gap.kind} between {above.last} and {run.first}"
     for points, why, before, after in (
         ((Point.START, Point.START), Why.WAIT, above.first, run.first),
         ((Point.END, Point.END), Why.WINDOW, above.last, run.last),
     ):
-        draft.gaps.append(
-            GapEdge(
-                before=before,
-                after=after,
-                least=least,
-                longest=longest,
-                before_point=points[0],
-                after_point=points[1],
-                why=why,
-                says=says,
-                span=gap.span,
-            )
-        )
+        draft.gaps.append(wait.edge(before, after, why, says, gap.span, points=points))

@@ -85,7 +85,7 @@ def circles_of(ties: Ties) -> tuple[Circle, ...]:
         bounds = bounds_of(ties, frozenset(without), frozenset(free))
         circle = soonest_points(bounds)
         if isinstance(circle, list):
-            circle = _idle_circle(bounds)
+            circle = () if bounds.straight else _idle_circle(bounds)
             if not circle:
                 break
         smallest = _smallest(bounds, circle)

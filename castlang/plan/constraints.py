@@ -48,7 +48,7 @@ class _Line:
 class Constraints:
     """A network as a model of the solver, all minutes in grains of their greatest common divisor.
 
-    without: windows that are left out, and tasks whose latest dates are."""
+    without: windows that are left out, and tasks whose latest dates are; free: lines with room for all."""
 
     def __init__(
         self,
@@ -56,8 +56,10 @@ class Constraints:
         horizon: int,
         bound: int,
         without: frozenset[GapEdge | Task] = frozenset(),
+        free: frozenset[Line] = frozenset(),
     ) -> None:
         self.without = without
+        self.free = free
         self.setting = setting
         self.horizon = horizon
         self.grain = _grain(setting)
@@ -207,9 +209,9 @@ class Constraints:
                         day * DAY // self.grain, DAY // self.grain, f"away{day}{role}"
                     )
                     self.lines[line].take(whole, people)
-        for line in sorted(self.lines):
+        for line in sorted(self.lines.keys() & floor.capacity.keys()):
             taken, room = self.lines[line], floor.capacity[line]
-            if sum(taken.demands) <= room:
+            if line in self.free or sum(taken.demands) <= room:
                 continue
             if taken.fixed and all(2 * demand > room for demand in taken.demands):
                 self.model.add_no_overlap(taken.intervals)

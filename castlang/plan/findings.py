@@ -100,9 +100,51 @@ DUE_MISSED = Finding(
     why="somebody counts on the date",
     remedy="move the date, start sooner, or add what the critical chain waits for",
     source=_PRACTICE,
+    dated=True,
+)
+
+CURE_NEVER = Finding(
+    name="cure-never",
+    severity=Severity.ERROR,
+    says="a cure would never end in this shop",
+    why="below the datum of its mix nothing sets, however long it waits",
+    remedy="warm the shop, or tell the mix's datum with `ages nurse-saul`",
+    source="ASTM C1074, Eq. 1: hours at or below the datum count nothing",
+)
+CURE_COLD = Finding(
+    name="cure-cold",
+    severity=Severity.WARNING,
+    says="a cure runs through hours below 10 degC",
+    why="down there the published rules differ by a factor of two, and what freezes never hardens",
+    remedy="keep it warm, move it out of the cold days, or test before it is demolded or loaded",
+    source="EN 1992-1-1, Annex B, against TI-B 103 (94): hours at 5 degC for 24 h at 20 degC, 50 against 82",
+    dated=True,
+)
+CURE_HOT = Finding(
+    name="cure-hot",
+    severity=Severity.WARNING,
+    says="a cure runs through hours above 35 degC",
+    why="what hardens hot dries out, and ends weaker than the rules for its age tell",
+    remedy="keep it cool and wet, move it out of the hot days, or test before it is demolded or loaded",
+    source=_PRACTICE,
+    dated=True,
+)
+
+CURE_FAR_OFF = Finding(
+    name="cure-far-off",
+    severity=Severity.WARNING,
+    says="a cure is told at a temperature far from the shop's",
+    why="the rule that stretches it holds near the temperature told, and not in an oven or a heated box",
+    remedy="tell the cure at a temperature near the shop's, or as a plain `wait` where it is kept that warm",
+    source='I. A. Leenson, "Old Rule of Thumb and the Arrhenius Equation", Journal of Chemical Education; '
+    "how far it reaches: common practice, no source",
 )
 
 FINDINGS = (
+    CURE_NEVER,
+    CURE_COLD,
+    CURE_HOT,
+    CURE_FAR_OFF,
     CIRCLE,
     WINDOW_MISSED,
     DATE_MISSED,

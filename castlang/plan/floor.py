@@ -9,7 +9,7 @@ from dataclasses import dataclass, replace
 
 from castlang.plan.clock import DAY
 from castlang.plan.hours import Shop, Spells, people_away, people_of, people_wanted
-from castlang.plan.model import Hold, Task
+from castlang.plan.model import Hold, Need, Task
 from castlang.plan.profile import FOREVER, Line
 from castlang.plan.ties import Arc, Ties
 from castlang.plan.windows import NEVER
@@ -57,8 +57,8 @@ class Floor:
 
     before[k]: (task, weight, whether its end counts) for the bounds on the start of task k; odd[k]: the arcs
     into it for which that has to be worked out each time. times, room: the room of an empty board, from each
-    minute to the next. kept: all holds; holds[k]: those that task k begins or ends; begun[k]: those that it
-    begins.
+    minute to the next. capacity: of the lines that can be short. kept: all holds; holds[k]: those on such
+    lines that task k begins or ends; begun[k]: all that it begins.
     """
 
     ties: Ties
@@ -122,6 +122,11 @@ class _Fields:
         """The first line of which `demand` wants more than there is."""
         return next((line for line, amount in demand.items() if amount > self.capacity[line]), None)
 
+    def place_of(self, resource: str, amount: int) -> dict[Line, int]:
+        """What is taken of a resource; nothing of one that has room for all at once."""
+        line = ("place", resource)
+        return {line: amount} if line in self.place else {}
+
     def pack(self, demand: dict[Line, int]) -> int:
         return sum(amount << self.place[line] for line, amount in demand.items())
 
@@ -137,8 +142,9 @@ def floor_of(ties: Ties, shop: Shop, least: dict[Hold, int]) -> Floor:
     begun: list[list[int]] = [[] for _ in range(count)]
     for n, hold in enumerate(holds):
         begun[index[hold.first]].append(n)
-        for k in sorted({index[hold.first], index[hold.last or hold.first]}):
-            both[k].append(n)
+        if fields.place_of(hold.resource, hold.amount):
+            for k in sorted({index[hold.first], index[hold.last or hold.first]}):
+                both[k].append(n)
     shapes: dict[tuple[object, ...], int] = {}
     drawn = []
     for k, task in enumerate(ties.tasks):
@@ -163,7 +169,7 @@ def floor_of(ties: Ties, shop: Shop, least: dict[Hold, int]) -> Floor:
                 hold=h,
                 first=index[h.first],
                 last=None if h.last is None else index[h.last],
-                demand=fields.pack({("place", h.resource): h.amount}),
+                demand=fields.pack(fields.place_of(h.resource, h.amount)),
                 least=least.get(h, FOREVER),
             )
             for h in holds
@@ -174,14 +180,21 @@ def floor_of(ties: Ties, shop: Shop, least: dict[Hold, int]) -> Floor:
 
 
 def _capacities(ties: Ties) -> dict[Line, int]:
+    """The lines that can be short: the crew's, and resources of which all tasks and holds together ask for
+    more than there is."""
     network = ties.network
     crew = people_of(network.hours)
     roles = {role for task in network.tasks for role, _ in people_wanted(task)}
     capacity: dict[Line, int] = {}
     for role in sorted(roles | set(crew), key=lambda r: r or ""):
         capacity["crew", role or ""] = crew.get(role, 0)
+    asked: dict[str, int] = {}
+    takes: list[Need | Hold] = [need for task in network.tasks for need in task.needs]
+    for take in [*takes, *network.holds]:
+        asked[take.resource] = asked.get(take.resource, 0) + take.amount
     for resource in network.resources:
-        capacity["place", resource.name] = resource.capacity
+        if asked.get(resource.name, 0) > resource.capacity:
+            capacity["place", resource.name] = resource.capacity
     return capacity
 
 
@@ -196,13 +209,15 @@ def _claim(
     places: dict[Line, int] = {}
     if task.minutes:
         people = {("crew", role or ""): amount for role, amount in people_wanted(task)}
-        for need in task.needs:
-            line = ("place", need.resource)
-            places[line] = places.get(line, 0) + need.amount
+        places = _sum([fields.place_of(need.resource, need.amount) for need in task.needs])
     clock = not people_wanted(task) and not shop.closings(task)
     pauses = task.may_pause and task.minutes > 0 and not clock
     run = places if pauses else _sum([people, places])
-    kept = [(until, {("place", hold.resource): hold.amount}) for until, hold in held if until > 0]
+    kept = [
+        (until, taken)
+        for until, hold in held
+        if until > 0 and (taken := fields.place_of(hold.resource, hold.amount))
+    ]
     asks = kept if pauses or not run else [(task.minutes, run), *kept]
     checks: list[tuple[int, int, int]] = []
     never = fields.beyond(_sum([people, places, *(asked for _, asked in kept)]))
@@ -264,13 +279,16 @@ def _bounds(
     ties: Ties,
 ) -> tuple[tuple[tuple[tuple[int, int, bool], ...], ...], tuple[tuple[Arc, ...], ...]]:
     """The arcs into each task: plain ones as bounds on its start, and those that hold the end of a task that
-    pauses."""
+    pauses, or that pass by warmth; of the last also the least that they come to."""
     before: list[dict[tuple[int, bool], int]] = [{} for _ in ties.tasks]
     odd: list[list[Arc]] = [[] for _ in ties.tasks]
     for arc in ties.arcs:
         head = ties.tasks[arc.head]
-        if arc.head_end and head.may_pause and head.minutes:
+        if arc.passing is not None:
             odd[arc.head].append(arc)
+        if arc.head_end and head.may_pause and head.minutes:
+            if arc.passing is None:
+                odd[arc.head].append(arc)
             continue
         weight = arc.weight - head.minutes if arc.head_end else arc.weight
         key = (arc.tail, arc.tail_end)

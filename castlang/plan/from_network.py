@@ -1,22 +1,26 @@
 """A plan for a network, in the shop's hours, with its people, stations and molds."""
 
 from collections.abc import Mapping
+from dataclasses import replace
 
 from castlang.plan.blocks import blocks_of
 from castlang.plan.bound import hold_lengths
 from castlang.plan.chain import critical_chain
 from castlang.plan.clock import duration_text, moment_text
-from castlang.plan.findings import DUE_MISSED, NO_PLAN_FOUND, NO_ROOM, SOLVER_MISSING
+from castlang.plan.findings import DUE_MISSED, NO_PLAN_FOUND, SOLVER_MISSING
 from castlang.plan.graph import reach_of
 from castlang.plan.hours import Shop
-from castlang.plan.limits import circle_problems, date_problems, shut_problem, task_problems, window_text
-from castlang.plan.model import GapEdge, Network, Placed, Plan
+from castlang.plan.kept_starts import kept
+from castlang.plan.limits import circle_problems, date_problems, shut_problem, task_problems
+from castlang.plan.model import Network, Placed, Plan
 from castlang.plan.placing import Setting, Standing, setting_of
 from castlang.plan.profile import FOREVER
+from castlang.plan.recorded import as_planned
+from castlang.plan.room import room_problem
 from castlang.plan.search import EFFORTS, Best, Effort, Failed, best_plan
 from castlang.plan.sentence import place_text
 from castlang.plan.slack import latest_starts
-from castlang.plan.solver import INSTALL, clashing, solver_there
+from castlang.plan.solver import INSTALL, solver_there
 from castlang.plan.soonest import Shut, soonest_of
 from castlang.plan.ties import Ties, ties_of
 from castlang.plan.trials import due_tasks
@@ -44,12 +48,15 @@ def plan_of(
 
 def plan_within(network: Network, effort: Effort, previous: Mapping[str, int]) -> Outcome[Plan]:
     """`plan_of` with an effort of its own."""
+    whole, network = network, as_planned(network)
     if effort.units and not solver_there():
         message = f"a thorough search wants the solver: {INSTALL}"
         return _none(Problem(finding=SOLVER_MISSING, message=message, span=NOWHERE))
     ties = ties_of(network)
     shop = Shop(network.hours, network.resources)
-    problems = circle_problems(ties) + task_problems(ties, shop)
+    circles = circle_problems(ties)
+    lengths = {} if circles else hold_lengths(ties, blocks_of(ties))
+    problems = circles + task_problems(ties, shop, lengths)
     if problems:
         return _none(*problems)
     soonest = soonest_of(ties, shop)
@@ -61,11 +68,16 @@ def plan_within(network: Network, effort: Effort, previous: Mapping[str, int]) -
     times = times_of_ties(ties)
     if isinstance(times, tuple):
         raise AssertionError("a circle was overlooked")
-    setting = setting_of(ties, shop, soonest, hold_lengths(ties, blocks_of(ties)))
+    setting = setting_of(ties, shop, soonest, lengths)
     found = best_plan(setting, times, effort, previous)
     if isinstance(found, Failed):
-        return _none(_room_problem(setting, effort) if found.impossible else _unplaced_problem(ties, found))
-    return Outcome(value=_plan(setting, found), problems=_due_problems(ties, found.standing))
+        if found.impossible:
+            return _none(room_problem(setting, effort.units))
+        return _none(_unplaced_problem(ties, found))
+    if previous:
+        found = kept(setting, found, previous)
+    plan = replace(_plan(setting, found), network=whole)
+    return Outcome(value=plan, problems=_due_problems(ties, found.standing))
 
 
 def _none(*problems: Problem) -> Outcome[Plan]:
@@ -117,28 +129,6 @@ def _due_problems(ties: Ties, standing: Standing) -> tuple[Problem, ...]:
         for due, finish, prefix in ends
         if finish > due
     )
-
-
-def _room_problem(setting: Setting, effort: Effort) -> Problem:
-    """What the solver has shown to be impossible: which windows, together with crew, stations and molds."""
-    told: list[str] = []
-    about: list[str] = []
-    spans = []
-    for window in clashing(setting, effort.units / 8):
-        spans.append(window.span)
-        if isinstance(window, GapEdge):
-            told.append(window_text(window))
-            about += [window.before, window.after]
-        else:
-            start = setting.floor.ties.network.hours.start
-            told.append(f"{window.name} ends by {moment_text(start, window.latest or 0)}")
-            about.append(window.name)
-    if told:
-        message = f"crew, stations and molds leave no room for this: {', '.join(told)}"
-    else:
-        message = "in every order more is held of a mold or station at once than there is"
-    span = next((span for span in spans if span.file), NOWHERE)
-    return Problem(finding=NO_ROOM, message=message, span=span, about=tuple(dict.fromkeys(about)))
 
 
 def _unplaced_problem(ties: Ties, failed: Failed) -> Problem:

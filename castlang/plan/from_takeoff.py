@@ -4,11 +4,14 @@ from collections.abc import Mapping
 
 from castlang.plan.arrivals import tie_arrival, tie_arrivals
 from castlang.plan.chain_of_steps import WET, Draft, Run, Tied, chain, share_a_face, wet_edges
-from castlang.plan.copies import chosen, copies_of
 from castlang.plan.holding import holding_of
 from castlang.plan.model import GapEdge, Network, Point, Why
-from castlang.plan.shop_hours import DAY, day_of, hours_of, minutes_down, minutes_up
+from castlang.plan.shared_batches import shared_gaps
+from castlang.plan.shop_hours import DAY, day_of, hours_of
+from castlang.plan.waiting import NO_WAIT, Wait, clocked
+from castlang.plan.warm_waits import WarmWaits
 from castlang.problems.model import Finding, Outcome, Problem, Severity
+from castlang.spec.copies import chosen, copies_of
 from castlang.spec.model import GapKind, Job, Mold, Piece, Spec, Step, StepKind, ThingRef
 from castlang.takeoff.model import Takeoff
 
@@ -27,7 +30,8 @@ def network_of(spec: Spec, takeoff: Takeoff) -> Outcome[Network]:
 
     Findings: a mold that does not fit or is worn, a part of a step that there is none of.
     """
-    draft = Draft(spec=spec, takeoff=takeoff)
+    hours = hours_of(spec.build)
+    draft = Draft(spec=spec, takeoff=takeoff, warm=WarmWaits(spec, hours))
     problems: list[Problem] = []
     for owner in spec.owners():
         chain(draft, owner)
@@ -36,6 +40,7 @@ def network_of(spec: Spec, takeoff: Takeoff) -> Outcome[Network]:
         _tie(draft, owners, tied, problems)
     for key in sorted(draft.runs):
         _tie_things(draft, owners, draft.runs[key])
+    draft.gaps += shared_gaps(spec, takeoff)
     tie_arrivals(draft)
     holding = holding_of(draft)
     build = spec.build
@@ -44,10 +49,12 @@ def network_of(spec: Spec, takeoff: Takeoff) -> Outcome[Network]:
         gaps=tuple(dict.fromkeys(draft.gaps)),
         holds=holding.holds,
         resources=holding.resources,
-        hours=hours_of(build),
+        hours=hours,
         due=None if build.due is None else (day_of(build, build.due) + 1) * DAY,
+        priority=build.priority,
     )
-    return Outcome(value=network, problems=(*problems, *holding.problems))
+    problems += [*draft.warm.problems, *holding.problems]
+    return Outcome(value=network, problems=tuple(problems), assumptions=draft.warm.assumptions)
 
 
 def _tie(
@@ -105,7 +112,7 @@ def _tie_whole(draft: Draft, owner: str, copy: str, tied: Tied) -> None:
         ends = draft.ends.get((owner, copy), ())
         point = Point.END
     for task, least in ends:
-        _edge(draft, task, run, tied, least=least, point=point)
+        _edge(draft, task, run, tied, wait=clocked(least), point=point)
 
 
 def _tie_step(draft: Draft, before: Run, tied: Tied) -> None:
@@ -122,14 +129,13 @@ def _tie_step(draft: Draft, before: Run, tied: Tied) -> None:
             and _spotwise(before.step, run.step, gap.kind)
             and share_a_face(draft, before, run)
         ):
-            longest = None if gap.window.longest is None else minutes_down(gap.window.longest)
-            wet_edges(draft, before, run, minutes_up(gap.window.least), longest, gap)
+            wet_edges(draft, before, run, Wait().then(draft.warm.gap(gap)), gap)
             return
         _edge(draft, part or before.last, run, tied)
     else:
         key = (before.step.owner, before.copy, before.step.name)
-        for task, least in draft.settled.get(key, ((before.last, 0),)):
-            _edge(draft, task, run, tied, least=least)
+        for task, wait in draft.settled.get(key, ((before.last, Wait()),)):
+            _edge(draft, task, run, tied, wait=wait)
 
 
 def _spotwise(before: Step, after: Step, kind: GapKind) -> bool:
@@ -140,22 +146,17 @@ def _spotwise(before: Step, after: Step, kind: GapKind) -> bool:
     )
 
 
-def _edge(draft: Draft, task: str, run: Run, tied: Tied, *, least: int = 0, point: Point = Point.END) -> None:
+def _edge(
+    draft: Draft, task: str, run: Run, tied: Tied, *, wait: Wait = NO_WAIT, point: Point = Point.END
+) -> None:
     gap = tied.gap
-    longest = None
     why = Why.AFTER
     says = f"{run.first} comes after {task}"
     if gap is not None:
-        least += minutes_up(gap.window.least)
-        longest = None if gap.window.longest is None else minutes_down(gap.window.longest)
+        wait = wait.just().then(draft.warm.gap(gap))
         why = Why.WAIT if gap.kind in (GapKind.WAIT, GapKind.WITHIN) else Why(str(gap.kind))
         says = f"{gap.kind} after {task}"
-    draft.gaps.append(
-        GapEdge(
-            before=task, after=run.first, least=least, longest=longest, before_point=point, why=why,
-            says=says, span=tied.span,
-        )
-    )  # fmt: skip
+    draft.gaps.append(wait.edge(task, run.first, why, says, tied.span, points=(point, Point.START)))
 
 
 def _tie_things(draft: Draft, owners: Mapping[str, Piece | Job | Mold], run: Run) -> None:

@@ -4,12 +4,12 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from castlang.plan.chain_of_steps import Draft, Run
-from castlang.plan.copies import copies_of, task_name
 from castlang.plan.model import GapEdge, Hold, Resource, Why
 from castlang.plan.shop_hours import DAY, day_of
 from castlang.problems.model import Finding, Problem, Severity
+from castlang.spec.copies import copies_of, task_name
 from castlang.spec.model import Mold, Spec, Station, Step, StepKind
-from castlang.spec.quantity import Dimension
+from castlang.spec.turns import mold_turns, places_of
 
 NO_MOLD = Finding(
     name="no-mold",
@@ -43,12 +43,14 @@ def holding_of(draft: Draft) -> Holding:
     problems: list[Problem] = []
     holds: list[Hold] = []
     used: dict[tuple[str, bool], int] = {}
+    turns = mold_turns(draft.spec)
     emptied: dict[tuple[str, str], str] = {}  # by mold and piece: the task that gave it back last
     for run in _takes(draft):
         spec = draft.spec
         target = run.step.target or ""
         if target in spec.molds and not spec.molds[target].temporary:
-            copy = _mold_copy(draft, spec.molds[target], run, used, problems)
+            _check_mold(draft, spec.molds[target], run, used, problems)
+            copy = turns[run.step.owner, run.copy, run.step.name]
             resource = task_name(target, copy, "")
             _made_first(draft, target, copy, run)
             last = _freed(draft, run)
@@ -77,10 +79,10 @@ def _takes(draft: Draft) -> Iterator[Run]:
                         yield run
 
 
-def _mold_copy(
+def _check_mold(
     draft: Draft, mold: Mold, run: Run, used: dict[tuple[str, bool], int], problems: list[Problem]
-) -> str:
-    """Which copy of the mold a casting goes into: they take turns, by number."""
+) -> None:
+    """Whether the mold fits the piece, and is made the right way round; the casting is counted in `used`."""
     mirrored = run.copy.startswith("m")
     able = [c for c in copies_of(mold) if c.startswith("m") == mirrored]
     piece = run.step.owner
@@ -103,10 +105,8 @@ def _mold_copy(
                 about=(piece, mold.name),
             )
         )
-        return copies_of(mold)[0]
-    turn = used.get((mold.name, mirrored), 0)
-    used[mold.name, mirrored] = turn + 1
-    return able[turn % len(able)]
+        return
+    used[mold.name, mirrored] = used.get((mold.name, mirrored), 0) + 1
 
 
 def _made_first(draft: Draft, target: str, copy: str, run: Run) -> None:
@@ -193,12 +193,6 @@ def resources_of(spec: Spec) -> tuple[Resource, ...]:
                 Resource(name=task_name(mold.name, c, ""), capacity=1, kind="mold") for c in copies_of(mold)
             ]
     return tuple(sorted(found, key=lambda r: r.name))
-
-
-def places_of(station: Station) -> int:
-    """How many steps or pieces fit at once: pieces where it holds pieces, else one for each that there is."""
-    pieces = station.holds is not None and station.holds.dimension is Dimension.COUNT
-    return station.have * (int(station.holds.si) if pieces and station.holds is not None else 1)
 
 
 def _station(spec: Spec, station: Station) -> Resource:

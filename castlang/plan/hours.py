@@ -9,7 +9,7 @@ from bisect import bisect_left, bisect_right
 from collections.abc import Callable, Iterable, Sequence
 
 from castlang.plan.clock import DAY, WEEK
-from castlang.plan.model import Hours, Resource, Task
+from castlang.plan.model import Hours, Point, Resource, Task
 
 Spell = tuple[int, int]
 
@@ -159,6 +159,14 @@ class Shop:
         """The latest start of `task` at or before `minute`; None when there is none from minute 0 on."""
         piece = self._piece(task)
         return self.spells(task).last(minute + piece, piece)
+
+    def last_chance(self, task: Task, point: Point, minute: int) -> int:
+        """The last minute up to `minute` at which `task` can start, or end, in the hours that the shop works
+        on it; `minute` itself where there is none."""
+        start = self.last_start(task, minute) if point is Point.START else self.last(task, minute)
+        if start is None:
+            return minute
+        return start if point is Point.START else self.end(task, start)
 
     def last(self, task: Task, minute: int) -> int | None:
         """The latest start of `task` that has it ended by `minute`; None when there is none."""

@@ -1,7 +1,7 @@
 """Limits: what no plan could mend, told before one is tried. Tasks too long for the shop's hours, too few
 people, too few places, circles of gaps, windows that are never open, dates that come too soon."""
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Mapping, Sequence
 
 from castlang.plan.circles import Circle, Kind, circles_of
 from castlang.plan.clock import duration_text, moment_text
@@ -15,7 +15,7 @@ from castlang.plan.findings import (
     WINDOW_SHUT,
 )
 from castlang.plan.hours import Shop, people_of, people_wanted
-from castlang.plan.model import GapEdge, Network, Point, Resource, Task
+from castlang.plan.model import GapEdge, Hold, Point, Resource, Task
 from castlang.plan.sentence import mend_circle, place_text, say_circle
 from castlang.plan.soonest import Shut, Soonest
 from castlang.plan.ties import Ties
@@ -29,9 +29,14 @@ def circle_problems(ties: Ties) -> tuple[Problem, ...]:
     return tuple(_circle_problem(ties, circle) for circle in circles_of(ties))
 
 
-def task_problems(ties: Ties, shop: Shop) -> tuple[Problem, ...]:
-    """Tasks and holds that want more than there ever is; one for each kind and line of text."""
+def task_problems(ties: Ties, shop: Shop, lengths: Mapping[Hold, int]) -> tuple[Problem, ...]:
+    """Tasks and holds that want more than there ever is; one for each kind and line of text.
+
+    lengths: how long each hold that ends lasts at the least; of one that is not in it nothing is counted."""
     resources = {r.name: r for r in ties.network.resources}
+    begun: dict[str, list[Hold]] = {}
+    for hold in ties.network.holds:
+        begun.setdefault(hold.first, []).append(hold)
     found: list[Problem] = []
     for task in ties.tasks:
         short = _crew_short(task, shop)
@@ -39,7 +44,8 @@ def task_problems(ties: Ties, shop: Shop) -> tuple[Problem, ...]:
             found.append(short)
         elif shop.soonest(task, 0) is None:
             found.append(_never_fits(task, shop))
-        found.extend(_places_short(ties.network, task, resources))
+        lasting = [h for h in begun.get(task.name, ()) if h.last is None or lengths.get(h, 0) > 0]
+        found.extend(_places_short(task, lasting, resources))
     return _one_a_line(found)
 
 
@@ -55,11 +61,12 @@ def shut_problem(shut: Shut, shop: Shop) -> Problem:
             f"; {long.name} takes {duration_text(long.minutes)}, and the longest spell of the shop is "
             f"{duration_text(shop.spells(long).longest())}"
         )
+    what = "hours and warmth" if any(gap.stretches for gap in shut.windows) else "hours"
     span = next((gap.span for gap in shut.windows if gap.span.file), shut.tasks[0].span)
     about = tuple(t.name for t in shut.tasks if t.name in names) or tuple(t.name for t in shut.tasks)
     return Problem(
         finding=WINDOW_SHUT,
-        message=f"the shop's hours never leave room for this: {told}{spell}",
+        message=f"the shop's {what} never leave room for this: {told}{spell}",
         span=span,
         about=about,
     )
@@ -135,20 +142,19 @@ def _never_fits(task: Task, shop: Shop) -> Problem:
     return Problem(finding=NEVER_FITS, message=message, span=task.span, remedy=remedy, about=(task.name,))
 
 
-def _places_short(network: Network, task: Task, resources: dict[str, Resource]) -> list[Problem]:
+def _places_short(task: Task, begun: Iterable[Hold], resources: dict[str, Resource]) -> list[Problem]:
     """Stations, molds and temporary works of which a task takes more at its start than there is, with what
-    is held from it on."""
+    is held from it on (`begun`)."""
     wanted: dict[str, int] = {}
     spans = [task.span]
     needs = task.needs if task.minutes else ()
     for need in needs:
         wanted[need.resource] = wanted.get(need.resource, 0) + need.amount
-    for hold in network.holds:
-        if hold.first == task.name:
-            # Holds that begin with a point in time may end with it: they are counted one by one.
-            others = wanted.get(hold.resource, 0) if task.minutes else 0
-            wanted[hold.resource] = max(wanted.get(hold.resource, 0), others + hold.amount)
-            spans.append(hold.span)
+    for hold in begun:
+        # Holds that begin with a point in time may end with it: they are counted one by one.
+        others = wanted.get(hold.resource, 0) if task.minutes else 0
+        wanted[hold.resource] = max(wanted.get(hold.resource, 0), others + hold.amount)
+        spans.append(hold.span)
     span = next((span for span in spans if span.file), NOWHERE)
     found = []
     for name in sorted(wanted):
@@ -188,7 +194,8 @@ def window_text(gap: GapEdge) -> str:
 
     place = place_text(gap.span)
     least = f"{duration_text(gap.least)} to " if gap.least > 0 else "within "
+    told = ", as told," if gap.stretches else ""
     return (
-        f"{point(gap.after, gap.after_point)} comes {least}{duration_text(gap.longest or 0)} after "
+        f"{point(gap.after, gap.after_point)} comes {least}{duration_text(gap.longest or 0)}{told} after "
         f"{point(gap.before, gap.before_point)}{f' ({place})' if place else ''}"
     )

@@ -1,7 +1,8 @@
 """A network seen backwards in time, so that what places tasks as soon as may be places them as late."""
 
+from castlang.plan.ageing import backwards
 from castlang.plan.clock import DAY
-from castlang.plan.model import GapEdge, Hold, Hours, Network, Point, Resource, Task
+from castlang.plan.model import Ageing, GapEdge, Hold, Hours, Network, Point, Resource, Stretch, Task
 
 
 def mirrored(network: Network, days: int) -> Network:
@@ -12,9 +13,10 @@ def mirrored(network: Network, days: int) -> Network:
     neither has a counterpart, and the mirror serves to find an order, never a plan.
     """
     end = days * DAY
+    turned: dict[Ageing, Ageing] = {}
     return Network(
         tasks=tuple(_task(task, end) for task in network.tasks),
-        gaps=tuple(_gap(gap) for gap in network.gaps),
+        gaps=tuple(_gap(gap, end, turned) for gap in network.gaps),
         holds=tuple(
             Hold(resource=hold.resource, first=hold.last, last=hold.first, amount=hold.amount)
             for hold in network.holds
@@ -45,7 +47,7 @@ def _task(task: Task, end: int) -> Task:
     )
 
 
-def _gap(gap: GapEdge) -> GapEdge:
+def _gap(gap: GapEdge, end: int, turned: dict[Ageing, Ageing]) -> GapEdge:
     other = {Point.START: Point.END, Point.END: Point.START}
     return GapEdge(
         before=gap.after,
@@ -54,7 +56,16 @@ def _gap(gap: GapEdge) -> GapEdge:
         longest=gap.longest,
         before_point=other[gap.after_point],
         after_point=other[gap.before_point],
+        stretches=tuple(_stretch(part, end, turned) for part in reversed(gap.stretches)),
     )
+
+
+def _stretch(part: Stretch, end: int, turned: dict[Ageing, Ageing]) -> Stretch:
+    if part.ageing is None:
+        return part
+    if part.ageing not in turned:
+        turned[part.ageing] = backwards(part.ageing, end)
+    return Stretch(least=part.least, longest=part.longest, ageing=turned[part.ageing])
 
 
 def _hours(hours: Hours, days: int) -> Hours:

@@ -4,6 +4,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from datetime import date
 from enum import StrEnum
+from fractions import Fraction
 
 from castlang.source.model import Span
 from castlang.spec.model import NOWHERE
@@ -50,6 +51,8 @@ class Task:
     minutes of work. crew: (role or None for anybody, people). needs: stations. A task with no crew and no
     minutes is a point in time. earliest and latest bound start and end. unattended tasks (no crew) run by
     the clock; others run in the shop's hours. owner, step: where it comes from; copy "3", "m1" or "".
+    done: when it really ran, (start, end); there it stands, with its people and stations left out; taken: it
+    is only taken as done, since what comes after it is, and its times are no more than the latest possible.
     """
 
     name: str
@@ -65,13 +68,45 @@ class Task:
     copy: str = ""
     part: str = ""
     kind: str = ""
+    done: tuple[int, int] | None = None
+    taken: bool = False
     span: Span = field(default=NOWHERE, compare=False)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Ageing:
+    """How fast a wait passes as the shop is warm or cold.
+
+    rule: "nurse-saul", "arrhenius" or "doubling"; constant: its datum, Q or step; told_at: the temperature at
+    which a minute is a minute; all in K. spells: (from minute, thousandths of K, rate in millionths), the
+    first from minute 0, reaching a week past `settled`, from which on each week is like the one before.
+    """
+
+    rule: str
+    constant: Fraction
+    told_at: Fraction
+    settled: int
+    spells: tuple[tuple[int, int, int], ...] = field(repr=False, hash=False)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Stretch:
+    """One of the waits that a gap is made of, in minutes as told. ageing None: it passes by the clock."""
+
+    least: int
+    longest: int | None = None
+    ageing: Ageing | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class GapEdge:
     """`least <= point(after) - point(before) <= longest`, in minutes; longest None is no limit.
-    says: the reason in shop words ("cure of stool.3.body")."""
+    says: the reason in shop words ("cure of stool.3.body").
+
+    stretches: where some of it passes by the shop's warmth, the waits one after another that least and
+    longest are the sums of, as told. Each is over at the first whole minute by which it has aged enough, and
+    too old behind the last by which it has not aged too much; the next one begins there.
+    """
 
     before: str
     after: str
@@ -81,6 +116,7 @@ class GapEdge:
     after_point: Point = Point.START
     why: Why = Why.SEQUENCE
     says: str = ""
+    stretches: tuple[Stretch, ...] = ()
     span: Span = field(default=NOWHERE, compare=False)
 
 
@@ -136,7 +172,8 @@ class Due:
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Network:
     """Everything that a plan must keep. tasks, gaps, holds in a fixed order; due in minutes. dues: for
-    several builds in one shop, when each of them is due."""
+    several builds in one shop, when each of them is due. since: the minute before which nothing is planned
+    that is not done."""
 
     tasks: tuple[Task, ...]
     gaps: tuple[GapEdge, ...]
@@ -145,6 +182,8 @@ class Network:
     hours: Hours
     due: int | None = None
     dues: tuple[Due, ...] = ()
+    since: int = 0
+    priority: int | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

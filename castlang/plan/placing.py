@@ -177,7 +177,7 @@ def _place(
     when all are placed."""
     ties, shop = board.floor.ties, board.floor.shop
     busy = board.busy
-    limit = max(busy, shop.settled, *[floor[k] for k in order]) + spread
+    limit = max(busy, shop.settled, ties.settled, *[floor[k] for k in order]) + spread
     group_of = {k: group for group in block.tight for k in group}
     soonest = {k: floor[k] for k in order}
     place = {k: n for n, k in enumerate(order)}
@@ -231,7 +231,8 @@ def _chases(
     """
     members = set(group)
     ends = [board.end[k] for k in order if board.start[k] != OFF and k not in members]
-    free = max(board.floor.shop.settled, busy, *(soonest[k] for k in group), *ends)
+    shop, ties = board.floor.shop, board.floor.ties
+    free = max(shop.settled, ties.settled, busy, *(soonest[k] for k in group), *ends)
     return min(floor[k] for k in group) > free + 2 * WEEK
 
 
@@ -239,7 +240,7 @@ def _spread(ties: Ties, shop: Shop, block: Block) -> int:
     """Past this many minutes behind all that is placed, a block that has found no place is given up: as much
     as its work, gaps and nights could add up to one after another."""
     work = sum(max(stretched(shop, ties.tasks[k]), 2 * DAY) + ties.tasks[k].minutes for k in block.tasks)
-    gaps = sum(max(arc.weight, 0) for k in block.tasks for arc in ties.out[k] if not arc.longest)
+    gaps = sum(max(arc.most, 0) for k in block.tasks for arc in ties.out[k] if not arc.longest)
     return 4 * WEEK + work + gaps
 
 
@@ -253,7 +254,7 @@ def _take_late(board: Board, k: int) -> None:
         head = board.start[arc.head]
         if head == OFF or latest is None:
             return  # what comes after is not placed yet and may want it early
-        latest = min(latest, (board.end[arc.head] if arc.head_end else head) - arc.weight)
+        latest = min(latest, arc.back(board.end[arc.head] if arc.head_end else head))
     if latest is None or latest <= start or not any(arc.gap for arc in ties.out[k]):
         return
     board.lift(k)

@@ -46,7 +46,7 @@ class Effort:
 EFFORTS = {
     "quick": Effort(placings=0, fewest=0, most=0, patience=0),
     "normal": Effort(placings=60_000, fewest=80, most=400, patience=80),
-    "thorough": Effort(placings=600_000, fewest=200, most=4000, patience=600, units=4.0),
+    "thorough": Effort(placings=600_000, fewest=200, most=4000, patience=300, units=4.0),
 }
 
 

@@ -183,7 +183,8 @@ def _part(leg: Leg, name: _Names, start: date) -> str:
     if not leg.minutes:
         bare = leg.gap.why is Why.SEQUENCE
         return "" if bare and name.seen(leg.head) else f"then {name(leg.head)}{'' if bare else _line(leg)}"
-    return f"{_reason(leg)} {duration_text(leg.minutes)}{_line(leg)}"
+    least = "at least " if leg.gap.stretches else ""
+    return f"{_reason(leg)} {least}{duration_text(leg.minutes)}{_line(leg)}"
 
 
 def _allowance(leg: Leg, name: _Names, start: date) -> str:
@@ -196,7 +197,8 @@ def _allowance(leg: Leg, name: _Names, start: date) -> str:
     gap = "" if leg.gap is None else place_text(leg.gap.span)
     place = f", {gap}" if gap else ""
     ends = f"from {_point(leg.head, leg.head_point, name)} to {_point(leg.tail, leg.tail_point, name)}"
-    return f"the window of {duration_text(-leg.minutes)} ({_reason(leg)}{place}) {ends}"
+    most = " at most" if leg.gap is not None and leg.gap.stretches else ""
+    return f"the window of {duration_text(-leg.minutes)}{most} ({_reason(leg)}{place}) {ends}"
 
 
 def _reason(leg: Leg) -> str:

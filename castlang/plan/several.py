@@ -4,9 +4,10 @@ from collections.abc import Sequence
 from dataclasses import replace
 from datetime import date
 
+from castlang.plan.ageing import begun_later
 from castlang.plan.clock import DAY
 from castlang.plan.findings import SHOPS_DIFFER
-from castlang.plan.model import Due, GapEdge, Hold, Hours, Network, Resource, Task
+from castlang.plan.model import Ageing, Due, GapEdge, Hold, Hours, Network, Resource, Task
 from castlang.problems.model import Outcome, Problem
 from castlang.spec.model import NOWHERE
 
@@ -15,8 +16,9 @@ def joined(builds: Sequence[tuple[str, Network]]) -> Outcome[Network]:
     """One network of builds by name, its minute 0 the midnight of the first start of all; tasks are called
     `build/task`.
 
-    A minute past the due date weighs the more, the further to the front a build stands. Finding: hours, crew,
-    a station or a mold that two builds tell differently.
+    A minute past the due date weighs the more, the lower the priority's number of a build, and without one
+    the further to the front it stands. Finding: hours, crew, a station or a mold that two builds tell
+    differently.
     """
     start = min(network.hours.start for _, network in builds)
     first = builds[0][1]
@@ -26,6 +28,7 @@ def joined(builds: Sequence[tuple[str, Network]]) -> Outcome[Network]:
     gaps: list[GapEdge] = []
     holds: list[Hold] = []
     dues: list[Due] = []
+    ranks = _ranks([network for _, network in builds])
     for place, (name, network) in enumerate(builds):
         later = (network.hours.start - start).days * DAY
         problems += _differing(builds[0][0], first.hours, name, network.hours)
@@ -37,12 +40,13 @@ def joined(builds: Sequence[tuple[str, Network]]) -> Outcome[Network]:
                                          f"{moved.capacity} in {name}"))  # fmt: skip
             resources[resource.name] = replace(known, closed=tuple(sorted({*known.closed, *moved.closed})))
         tasks += [_task(name, task, later) for task in network.tasks]
-        gaps += [replace(g, before=f"{name}/{g.before}", after=f"{name}/{g.after}") for g in network.gaps]
+        ageings: dict[Ageing, Ageing] = {}
+        gaps += [_gap(name, gap, later, ageings) for gap in network.gaps]
         for hold in network.holds:
             last = None if hold.last is None else f"{name}/{hold.last}"
             holds.append(replace(hold, first=f"{name}/{hold.first}", last=last))
         if network.due is not None:
-            dues.append(Due(prefix=f"{name}/", minute=network.due + later, weight=len(builds) - place))
+            dues.append(Due(prefix=f"{name}/", minute=network.due + later, weight=len(builds) - ranks[place]))
     if problems:
         return Outcome(value=None, problems=tuple(problems))
     network = Network(
@@ -52,8 +56,15 @@ def joined(builds: Sequence[tuple[str, Network]]) -> Outcome[Network]:
         resources=tuple(resources[name] for name in sorted(resources)),
         hours=_hours(start, [network.hours for _, network in builds]),
         dues=tuple(dues),
+        since=max((n.since + (n.hours.start - start).days * DAY for _, n in builds if n.since), default=0),
     )
     return Outcome(value=network)
+
+
+def _ranks(networks: Sequence[Network]) -> dict[int, int]:
+    """The rank of each build by its place, 0 first: by priority, then those without one as they stand."""
+    told = [(n.priority is None, n.priority or 0, place) for place, n in enumerate(networks)]
+    return {place: rank for rank, (_, _, place) in enumerate(sorted(told))}
 
 
 def _differing(one: str, first: Hours, other: str, hours: Hours) -> list[Problem]:
@@ -81,6 +92,20 @@ def _task(build: str, task: Task, later: int) -> Task:
         owner=f"{build}/{task.owner}",
         earliest=(task.earliest or 0) + later,
         latest=None if task.latest is None else task.latest + later,
+        done=None if task.done is None else (task.done[0] + later, task.done[1] + later),
+    )
+
+
+def _gap(build: str, gap: GapEdge, later: int, ageings: dict[Ageing, Ageing]) -> GapEdge:
+    """A gap between tasks under their build's name; each of the shop's climates is moved once."""
+    stretches = []
+    for part in gap.stretches:
+        ageing = part.ageing
+        if ageing is not None and ageing not in ageings:
+            ageings[ageing] = begun_later(ageing, later)
+        stretches.append(replace(part, ageing=None if ageing is None else ageings[ageing]))
+    return replace(
+        gap, before=f"{build}/{gap.before}", after=f"{build}/{gap.after}", stretches=tuple(stretches)
     )
 
 

@@ -4,7 +4,7 @@ from collections import deque
 from collections.abc import Sequence
 
 from castlang.plan.hours import Shop
-from castlang.plan.ties import Ties
+from castlang.plan.ties import Arc, Ties
 from castlang.plan.uses import Hands
 
 
@@ -22,23 +22,21 @@ def latest_starts(ties: Ties, shop: Shop, start: Sequence[int], hands: Hands, fi
         found = start[k] if k in hands.pinned else shop.last(task, by)
         latest.append(start[k] if found is None else max(found, start[k]))
         ends.append(shop.end(task, latest[k]))
-    # (task held back, task it is held back by, weight, whether ends count) for each bound
-    bounds: list[list[tuple[int, int, bool, bool]]] = [[] for _ in ties.tasks]
-    for arc in ties.arcs:
-        bounds[arc.head].append((arc.tail, arc.weight, arc.tail_end, arc.head_end))
+    bounds: list[list[Arc]] = [list(arcs) for arcs in ties.into]
     for handing in hands.handings:
-        bounds[handing.to].append((handing.by, 0, True, False))
+        bounds[handing.to].append(Arc(handing.by, handing.to, 0, True, False, None, False))
     queue = deque(sorted(range(len(ties.tasks)), key=lambda k: (-start[k], k)))
     waiting = [True] * len(ties.tasks)
     while queue:
         head = queue.popleft()
         waiting[head] = False
-        for tail, weight, tail_end, head_end in bounds[head]:
+        for arc in bounds[head]:
+            tail = arc.tail
             task = ties.tasks[tail]
-            by = (ends[head] if head_end else latest[head]) - weight
-            if by >= (ends[tail] if tail_end else latest[tail]):
+            by = arc.back(ends[head] if arc.head_end else latest[head])
+            if by >= (ends[tail] if arc.tail_end else latest[tail]):
                 continue
-            found = shop.last(task, by) if tail_end else shop.last_start(task, by)
+            found = shop.last(task, by) if arc.tail_end else shop.last_start(task, by)
             latest[tail] = start[tail] if found is None else max(found, start[tail])
             ends[tail] = shop.end(task, latest[tail])
             if not waiting[tail]:

@@ -4,12 +4,14 @@ Only a thorough search asks. One worker, a fixed seed, no linear programme, and 
 deterministic units: the same network gives the same plan, however busy the machine is.
 """
 
-from dataclasses import dataclass
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
 from importlib.util import find_spec
 
 from castlang.plan.clock import WEEK
 from castlang.plan.model import GapEdge, Task
-from castlang.plan.placing import Setting, Standing
+from castlang.plan.placing import Setting, Standing, Unplaced, placed_in, sequence_of
+from castlang.plan.profile import Line
 from castlang.plan.soonest import stretched
 
 INSTALL = 'pip install "castlang[solve]"'
@@ -40,12 +42,33 @@ def solved(setting: Setting, known: Standing | None, bound: int, limit: float) -
     if known is not None:
         told = Constraints(setting, known.finish, bound)
         told.hint(known)
-        return told.solve(limit)
+        return _kept(setting, told.solve(limit))
     near, far = _horizons(setting)
     found = Constraints(setting, near, bound).solve(limit)
     if found.impossible and near < far:
         found = Constraints(setting, far, bound).solve(limit)
-    return found
+    return _kept(setting, found)
+
+
+def _kept(setting: Setting, found: Solved) -> Solved:
+    """What the solver found, placed again in its order where waits that pass by warmth take longer in its
+    plan than the least that they ever come to, which is all that it is told."""
+    if found.standing is None or all(arc.passing is None for arc in setting.floor.ties.arcs):
+        return found
+    start, end = found.standing.start, found.standing.end
+    if all(
+        (end if arc.head_end else start)[arc.head]
+        >= arc.passing.ahead((end if arc.tail_end else start)[arc.tail])
+        for arc in setting.floor.ties.arcs
+        if arc.passing is not None
+    ):
+        return found
+    order = sorted(range(len(start)), key=lambda k: (start[k], setting.block[k]))
+    rank = [0] * len(order)
+    for place, k in enumerate(order):
+        rank[k] = place
+    standing = placed_in(setting, sequence_of(setting, rank), rank)
+    return replace(found, standing=None if isinstance(standing, Unplaced) else standing)
 
 
 def _horizons(setting: Setting) -> tuple[int, int]:
@@ -69,10 +92,8 @@ def clashing(setting: Setting, limit: float) -> tuple[GapEdge | Task, ...]:
     limit: the solver's deterministic units for each."""
     from castlang.plan.constraints import Constraints
 
-    ties = setting.floor.ties
-    windows = dict.fromkeys(arc.gap for arc in ties.arcs if arc.longest and arc.gap is not None)
-    kept: list[GapEdge | Task] = [*windows, *(task for task in ties.tasks if task.latest is not None)]
     horizon = _horizons(setting)[1]
+    kept = _windows(setting)
     without: frozenset[GapEdge | Task] = frozenset()
     size = len(kept)
     while kept and size:
@@ -84,3 +105,26 @@ def clashing(setting: Setting, limit: float) -> tuple[GapEdge | Task, ...]:
                 without = trial
         kept = [window for window in kept if window not in without]
     return tuple(kept)
+
+
+def short_lines(setting: Setting, windows: Sequence[GapEdge | Task], limit: float) -> tuple[Line, ...]:
+    """Of crew, stations and molds those for want of which `windows`, alone of all, cannot be kept: the others
+    could be without end, and there would be no plan either. limit: the solver's deterministic units for each.
+    """
+    from castlang.plan.constraints import Constraints
+
+    horizon = _horizons(setting)[1]
+    without = frozenset(_windows(setting)) - frozenset(windows)
+    lines = tuple(setting.floor.capacity)
+    free: frozenset[Line] = frozenset()
+    for line in lines:
+        if Constraints(setting, horizon, 0, without, free | {line}).solve(limit).impossible:
+            free |= {line}
+    return tuple(line for line in lines if line not in free)
+
+
+def _windows(setting: Setting) -> list[GapEdge | Task]:
+    """All windows, and the tasks that have a latest date."""
+    ties = setting.floor.ties
+    windows = dict.fromkeys(arc.gap for arc in ties.arcs if arc.longest and arc.gap is not None)
+    return [*windows, *(task for task in ties.tasks if task.latest is not None)]

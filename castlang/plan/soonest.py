@@ -49,7 +49,8 @@ def soonest_of(ties: Ties, shop: Shop) -> "Soonest | Shut":
 
 def start_for(ties: Ties, shop: Shop, arc: Arc, tail_start: int, tail_end: int) -> int:
     """The minute before which the head of `arc` cannot start, its tail being where it is."""
-    minute = (tail_end if arc.tail_end else tail_start) + arc.weight
+    minute = tail_end if arc.tail_end else tail_start
+    minute = minute + arc.weight if arc.passing is None else arc.passing.ahead(minute)
     return shop.start_ending(ties.tasks[arc.head], minute) if arc.head_end else minute
 
 
@@ -71,7 +72,8 @@ def _raise_group(
             return False
         start[k] = found
         end[k] = shop.end(task, found)
-    limit = _limit(ties, shop, group, start)
+    # Each window that is left out lets what it tied fall apart, and each part look for its own week.
+    limit = _limit(ties, shop, group, start) + WEEK * len(without)
     queue = deque(group)
     waiting = set(group)
     while queue:
@@ -98,7 +100,7 @@ def _limit(ties: Ties, shop: Shop, group: Sequence[int], start: Sequence[int]) -
     members = set(group)
     spread = sum(-a.weight for k in group for a in ties.out[k] if a.longest and a.head in members)
     work = sum(stretched(shop, ties.tasks[k]) for k in group)
-    return max(shop.settled, *(start[k] for k in group)) + WEEK + max(spread, 0) + work
+    return max(shop.settled, ties.settled, *(start[k] for k in group)) + WEEK + max(spread, 0) + work
 
 
 def stretched(shop: Shop, task: Task) -> int:

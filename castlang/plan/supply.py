@@ -140,7 +140,8 @@ def _latest_ends(setting: Setting, finish: int) -> list[int] | None:
         waiting[head] = False
         for arc in ties.into[head]:
             tail = arc.tail
-            by = (ends[head] if arc.head_end else latest[head]) - arc.weight
+            by = ends[head] if arc.head_end else latest[head]
+            by = by - arc.weight if arc.passing is None else arc.passing.back(by)
             if by >= (ends[tail] if arc.tail_end else latest[tail]):
                 continue
             task = ties.tasks[tail]

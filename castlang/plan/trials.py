@@ -11,14 +11,14 @@ from castlang.plan.ties import Ties
 
 class Score(NamedTuple):
     """What makes one plan better than another, the least first: late, the minutes past the due dates of
-    several builds, weighed and added up; its finish in minutes; lying, the minutes from the first start to
-    the last end of each piece and job, added up; moved, by how many minutes starts differ from the plan
-    before, added up."""
+    several builds, weighed and added up; its finish in minutes; moved, by how many minutes starts differ
+    from the plan before, where one is given, added up; lying, the minutes from the first start to the last
+    end of each piece and job, added up."""
 
     late: int
     finish: int
-    lying: int
     moved: int
+    lying: int
 
 
 class Trial(NamedTuple):
@@ -43,7 +43,7 @@ class Scale:
         late = sum([weight * max(0, max([end[k] for k in own]) - by) for own, by, weight in self.dues])
         lying = sum([max([end[k] for k in item]) - min([start[k] for k in item]) for item in self.items])
         moved = sum([abs(start[k] - minute) for k, minute in self.previous])
-        return Score(late, standing.finish, lying, moved)
+        return Score(late, standing.finish, moved, lying)
 
 
 def scale_of(ties: Ties, previous: Mapping[str, int]) -> Scale:

@@ -8,6 +8,7 @@ from castlang.plan.floor import Floor
 from castlang.plan.model import Hold
 from castlang.plan.placing import Setting
 from castlang.plan.soonest import start_for
+from castlang.plan.ties import Arc
 
 TURNS = 4000  # turns of kinds of holds that are worked out for one thing; of more, none is
 ROUNDS = 2000  # raises of one task's start, past which its windows are let go
@@ -25,9 +26,10 @@ def handed_on(setting: Setting, name: str) -> int:
     holds = [h for h in ties.network.holds if h.resource == name and h.last is not None]
     room = next(r.capacity for r in ties.network.resources if r.name == name)
     room //= max(min(h.amount for h in holds), 1)
-    block_of = {k: block for block in setting.blocks for k in block.tasks}
-    kinds = _kinds(setting, block_of, holds)
     turns = -(-len(holds) // max(room, 1))
+    if turns <= 1:
+        return 0  # nothing is handed on
+    kinds = _kinds(setting, holds)
     if not room or len(kinds) * turns > TURNS:
         return 0
     minute = min(setting.soonest[ties.index[hold.first]] for hold in holds)
@@ -35,23 +37,28 @@ def handed_on(setting: Setting, name: str) -> int:
         ends = []
         for hold in kinds:
             first, last = ties.index[hold.first], ties.index[hold.last or hold.first]
-            since = {k: setting.soonest[k] for k in block_of[first].tasks}
+            since = {k: setting.soonest[k] for k in _block(setting, first).tasks}
             start = _raised(setting, first, minute, since)
             ends.append(setting.floor.ends(last, start.get(last, since[last])))
         minute = max(minute, min(ends))
     finishes = []
+    everything = dict(enumerate(setting.soonest))
     for hold in holds:
-        start = _raised(setting, ties.index[hold.first], minute, dict(enumerate(setting.soonest)))
+        start = _raised(setting, ties.index[hold.first], minute, everything)
         finishes.append(max(setting.floor.ends(k, at) for k, at in start.items()))
     return min(finishes)
 
 
-def _kinds(setting: Setting, block_of: Mapping[int, Block], holds: Iterable[Hold]) -> list[Hold]:
+def _block(setting: Setting, k: int) -> Block:
+    return setting.blocks[setting.block[k]]
+
+
+def _kinds(setting: Setting, holds: Iterable[Hold]) -> list[Hold]:
     """Of holds whose blocks are alike but for their figures, those that none is quicker than all through."""
     ties = setting.floor.ties
     alike: dict[tuple[object, ...], list[tuple[list[int], Hold]]] = {}
     for hold in holds:
-        shape, figures = _figures(setting, block_of[ties.index[hold.first]], hold)
+        shape, figures = _figures(setting, _block(setting, ties.index[hold.first]), hold)
         kept = alike.setdefault(shape, [])
         if any(all(a <= b for a, b in zip(quicker, figures, strict=True)) for quicker, _ in kept):
             continue
@@ -65,12 +72,12 @@ def _figures(setting: Setting, block: Block, hold: Hold) -> tuple[tuple[object, 
     ties = setting.floor.ties
     place = {k: n for n, k in enumerate(block.tasks)}
     arcs = sorted(
-        (place[a.tail], place[a.head], a.tail_end, a.head_end, a.longest, a.weight)
+        (place[a.tail], place[a.head], a.tail_end, a.head_end, a.longest, _warmth(a), a.weight)
         for k in block.tasks
         for a in ties.out[k]
         if a.head in place
     )
-    by_end = {head for _, head, _, head_end, _, _ in arcs if head_end}
+    by_end = {head for _, head, _, head_end, *_ in arcs if head_end}
     tasks: list[object] = []
     figures = [weight for *_, weight in arcs]
     for n, k in enumerate(block.tasks):
@@ -81,7 +88,12 @@ def _figures(setting: Setting, block: Block, hold: Hold) -> tuple[tuple[object, 
         )
         figures += [task.minutes, setting.soonest[k]]
     ends = place[ties.index[hold.first]], place[ties.index[hold.last or hold.first]]
-    return (tuple(tasks), tuple(arc[:5] for arc in arcs), ends), figures
+    return (tuple(tasks), tuple(arc[:6] for arc in arcs), ends), figures
+
+
+def _warmth(arc: Arc) -> int:
+    """How a wait passes by warmth: only those that pass alike are told apart by their figures."""
+    return -1 if arc.passing is None else arc.passing.number
 
 
 def _raised(setting: Setting, k: int, minute: int, since: Mapping[int, int]) -> dict[int, int]:

@@ -4,13 +4,15 @@ It shares only the model with what makes plans: its calendar is its own, so that
 A plan that fails is a fault of the program, never of the builder.
 """
 
+from bisect import bisect_right
 from collections import Counter
 from collections.abc import Iterable, Sequence
 
-from castlang.plan.model import GapEdge, Hours, Network, Placed, Plan, Point, Task
+from castlang.plan.model import Ageing, GapEdge, Hours, Network, Placed, Plan, Point, Task
 
 _DAY = 1440
 _EVER = 10**12
+_MILLION = 10**6
 _Span = tuple[int, int]
 
 
@@ -54,6 +56,12 @@ def _figures(plan: Plan) -> Iterable[str]:
 
 
 def _task(network: Network, task: Task, p: Placed) -> Iterable[str]:
+    if task.done is not None:
+        if (p.start, p.end) != task.done:
+            yield f"{task.name} was done from {task.done[0]} to {task.done[1]}, but stands elsewhere"
+        return
+    if p.start < network.since and task.kind not in ("arrival", "ready"):
+        yield f"{task.name} starts at {p.start}, before {network.since}, up to when work was told"
     if p.start < 0 or (task.earliest is not None and p.start < task.earliest):
         yield f"{task.name} starts at {p.start}, sooner than it may"
     if task.latest is not None and p.end > task.latest:
@@ -157,15 +165,67 @@ def _gap(gap: GapEdge, placed: dict[str, Placed]) -> Iterable[str]:
     before, after = placed[gap.before], placed[gap.after]
     first = before.end if gap.before_point is Point.END else before.start
     then = after.end if gap.after_point is Point.END else after.start
-    if then - first < gap.least:
-        yield f"{gap.after} comes {then - first} min after {gap.before}, not {gap.least} or more"
-    if gap.longest is not None and then - first > gap.longest:
-        yield f"{gap.after} comes {then - first} min after {gap.before}, not {gap.longest} or less"
+    over, closes = _over(gap, first), _closes(gap, first)
+    if then < over:
+        yield f"{gap.after} comes {then - first} min after {gap.before}, not {over - first} or more"
+    if closes is not None and then > closes:
+        yield f"{gap.after} comes {then - first} min after {gap.before}, not {closes - first} or less"
+
+
+def _over(gap: GapEdge, minute: int) -> int:
+    """When the least time of a gap is over: of waits that pass by warmth, hour by hour."""
+    if not gap.stretches:
+        return minute + gap.least
+    for part in gap.stretches:
+        if part.ageing is None:
+            minute += part.least
+            continue
+        wanted = part.least * _MILLION
+        while wanted > 0:
+            rate, until = _rate(part.ageing, minute)
+            if rate * (until - minute) >= wanted:
+                until = minute - (-wanted // rate)
+            wanted -= rate * (until - minute)
+            minute = until
+    return minute
+
+
+def _closes(gap: GapEdge, minute: int) -> int | None:
+    """When the longest time of a gap is over."""
+    if gap.longest is None or not gap.stretches:
+        return None if gap.longest is None else minute + gap.longest
+    for part in gap.stretches:
+        if part.ageing is None:
+            minute += part.longest or 0
+            continue
+        allowed = (part.longest or 0) * _MILLION
+        while True:
+            rate, until = _rate(part.ageing, minute)
+            if rate * (until - minute) > allowed:
+                minute += allowed // rate
+                break
+            allowed -= rate * (until - minute)
+            minute = until
+    return minute
+
+
+def _rate(ageing: Ageing, minute: int) -> tuple[int, int]:
+    """How many millionths of a minute as told pass in each minute from this one on, and until when: to the
+    end of the hour at the most."""
+    told = minute
+    if told >= ageing.settled:
+        told = ageing.settled + (told - ageing.settled) % (7 * _DAY)
+    spell = bisect_right(ageing.spells, (told, _EVER)) - 1
+    until = (told // 60 + 1) * 60
+    if spell + 1 < len(ageing.spells):
+        until = min(until, ageing.spells[spell + 1][0])
+    until = min(until, ageing.settled + (0 if told < ageing.settled else 7 * _DAY))
+    return ageing.spells[spell][2], minute + until - told
 
 
 def _crew(network: Network, placed: dict[str, Placed]) -> Iterable[str]:
     uses: dict[str, list[tuple[int, int, int]]] = {}
-    for task in network.tasks:
+    for task in (task for task in network.tasks if task.done is None):
         for role, people in _wanted(task).items():
             for a, b in placed[task.name].spells:
                 uses.setdefault(role, []).append((a, b, people))
@@ -179,7 +239,7 @@ def _crew(network: Network, placed: dict[str, Placed]) -> Iterable[str]:
 
 def _places(network: Network, placed: dict[str, Placed]) -> Iterable[str]:
     uses: dict[str, list[tuple[int, int, int]]] = {}
-    for task in network.tasks:
+    for task in (task for task in network.tasks if task.done is None):
         p = placed[task.name]
         for need in task.needs:
             uses.setdefault(need.resource, []).append((p.start, p.end, need.amount))

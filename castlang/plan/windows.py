@@ -32,7 +32,8 @@ class Bounds:
 
     Point i is the start of task i; a task that may pause has a further point for its end (`end[i]`), since
     it may take longer than its work; `origin` is minute 0. out: the edges from each point. order: all
-    points, each behind those that a least gap puts before it, as far as there is no circle.
+    points, each behind those that a least gap puts before it, as far as there is no circle; straight:
+    there is none.
     """
 
     ties: Ties
@@ -40,6 +41,7 @@ class Bounds:
     origin: int
     out: tuple[tuple[Edge, ...], ...]
     order: tuple[int, ...]
+    straight: bool
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -138,8 +140,14 @@ def bounds_of(
         out[origin].append(Edge(origin, k, task.earliest or 0, EARLIEST))
         if task.latest is not None and k not in free:
             out[end[k]].append(Edge(end[k], origin, length[k] - task.latest, LATEST))
+    order, left = _along(out, ties.arcs)
     return Bounds(
-        ties=ties, end=tuple(end), origin=origin, out=tuple(map(tuple, out)), order=_along(out, ties.arcs)
+        ties=ties,
+        end=tuple(end),
+        origin=origin,
+        out=tuple(map(tuple, out)),
+        order=(*order, *left),
+        straight=not left,
     )
 
 
@@ -243,7 +251,8 @@ def _round(parent: Sequence[Edge | None], at: int) -> tuple[Edge, ...]:
             return tuple(reversed(edges))
 
 
-def _along(out: Sequence[Sequence[Edge]], arcs: Sequence[Arc]) -> tuple[int, ...]:
+def _along(out: Sequence[Sequence[Edge]], arcs: Sequence[Arc]) -> tuple[list[int], list[int]]:
+    """The points along the least gaps, and those that stand on a circle or behind one."""
     waits = [0] * len(out)
     heads: list[list[int]] = []
     for edges in out:
@@ -257,7 +266,7 @@ def _along(out: Sequence[Sequence[Edge]], arcs: Sequence[Arc]) -> tuple[int, ...
             waits[head] -= 1
             if waits[head] == 0:
                 order.append(head)
-    return (*order, *(k for k, n in enumerate(waits) if n > 0))
+    return order, [k for k, n in enumerate(waits) if n > 0]
 
 
 def _end(bounds: Bounds, times: Sequence[int], k: int) -> int:

@@ -17,7 +17,8 @@ class Severity(StrEnum):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Finding:
-    """One kind of thing that can be wrong. `name` is stable for ever and never reused."""
+    """One kind of thing that can be wrong. `name` is stable for ever and never reused. dated: what it says of
+    a build follows from the plan's dates."""
 
     name: str
     severity: Severity
@@ -25,6 +26,7 @@ class Finding:
     why: str
     remedy: str
     source: str
+    dated: bool = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -31,7 +31,7 @@ def check(ground: Ground) -> Iterator[Problem]:
         if left > SHORT:
             yield Problem(
                 finding=FINDING,
-                message=f"`{piece.name}` is filled to {float(1 - left):.0%}; the rest stays empty",
+                message=f"`{piece.name}` is filled to {float(1 - left) * 100:.0f} %; the rest stays empty",
                 span=piece.span,
                 about=(piece.name,),
             )
@@ -39,15 +39,10 @@ def check(ground: Ground) -> Iterator[Problem]:
 
 def _casting(ground: Ground, piece: Piece) -> Iterator[Step]:
     """The steps that put material into the body of a piece, whoever's they are."""
-    for owner in ground.spec.owners():
-        for item in owner.sequence:
-            if not isinstance(item, Step):
-                continue
-            laid = item.kind in (StepKind.LAYER, StepKind.PRESS) and any(
-                f.piece == piece.name for f in item.on
-            )
-            if laid or (item.kind is StepKind.POUR and item.cavity == (piece.name, None)):
-                yield item
+    for step in ground.work[piece.name]:
+        laid = step.kind in (StepKind.LAYER, StepKind.PRESS) and any(f.piece == piece.name for f in step.on)
+        if laid or (step.kind is StepKind.POUR and step.cavity == (piece.name, None)):
+            yield step
 
 
 def _cast(ground: Ground, piece: Piece, step: Step) -> Fraction:

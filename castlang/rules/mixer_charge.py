@@ -10,7 +10,7 @@ from castlang.rules.order import key
 from castlang.rules.places import name_of, problem_at
 from castlang.spec.model import Station, Step
 from castlang.spec.quantity import Dimension
-from castlang.takeoff.model import Batch
+from castlang.takeoff.model import Batch, Takeoff
 from castlang.takeoff.wording import mass, percent, volume
 
 LEAST = Fraction(20, 100)
@@ -35,12 +35,17 @@ def check(ground: Ground) -> Iterator[Problem]:
             stations = [ground.spec.stations[name] for name in step.using if name in ground.spec.stations]
             if any(station.least is not None for station in stations):
                 continue
-            parts = ground.takeoff.steps[key(step)].parts
-            for batch in (batch for part in parts for batch in part.batches):
+            for batch in _batches(ground.takeoff, key(step)):
                 filled = [(share, s) for s in stations if (share := _filled(s, batch)) is not None]
                 if filled and max(share for share, _ in filled) < LEAST:
                     yield _problem(step, batch, filled, ground.spec.build.units)
                     break
+
+
+def _batches(takeoff: Takeoff, step: tuple[str, str]) -> Iterator[Batch]:
+    """The batches of a step; those that it shares with others stand with the step that leads."""
+    yield from (batch for part in takeoff.steps[step].parts for batch in part.batches)
+    yield from (batch for shared in takeoff.shared if shared.steps[0] == step for batch in shared.batches)
 
 
 def _filled(station: Station, batch: Batch) -> Fraction | None:

@@ -5,8 +5,8 @@ Lines of one block follow one another. Across blocks the gaps of the network dec
 
 from collections.abc import Callable, Iterator
 
-from castlang.plan.copies import chosen, copies_of, task_name
 from castlang.rules.model import Ground, Waited
+from castlang.spec.copies import chosen, copies_of, task_name
 from castlang.spec.model import Gap, GapKind, Step, ThingRef
 
 

@@ -193,6 +193,13 @@ def speed(value: Fraction, units: str) -> str:
     return f"{brief(value, 2)} m/s"
 
 
+def evaporation(value: Fraction, units: str) -> str:
+    """kg/(m2 h), or lb/(ft2 h); two decimals."""
+    if units == US:
+        return f"{fixed(value / POUND * FOOT**2, 2)} lb/(ft2 h)"
+    return f"{fixed(value, 2)} kg/(m2 h)"
+
+
 def area_rate(value: Fraction, units: str) -> str:
     return f"{area(value * HOUR, units)}/h"
 

@@ -5,10 +5,12 @@ from dataclasses import dataclass, field
 from fractions import Fraction
 
 from castlang.costing.model import Costing
+from castlang.plan.hours import Shop
 from castlang.plan.model import GapEdge, Placed, Plan, Point, Task
 from castlang.problems.model import Problem
 from castlang.sheets import amounts, times
-from castlang.spec.model import Done, Gap, Job, Mold, Piece, Role, Spec, Step
+from castlang.sheets.dated_text import DatedText
+from castlang.spec.model import Gap, Job, Mold, Piece, Role, Spec, Step
 from castlang.takeoff.model import Takeoff
 
 Owner = Piece | Job | Mold
@@ -19,7 +21,8 @@ class Basis:
     """units: "metric" or "us". steps go by (owner, step name), everything else by task name.
     gaps_above: the waits written directly above a step; gaps_last: those below the last step of an owner.
     run: the tasks in the plan's order. critical: names of the tasks of the critical chain. first_parts:
-    names of the tasks that begin a step of a copy (its first coat, lift or grit)."""
+    names of the tasks that begin a step of a copy (its first coat, lift or grit). shop: when a task can be
+    worked."""
 
     spec: Spec
     takeoff: Takeoff
@@ -36,12 +39,13 @@ class Basis:
     out_of: Mapping[str, tuple[GapEdge, ...]] = field(repr=False)
     critical: frozenset[str] = field(repr=False)
     first_parts: frozenset[str] = field(repr=False)
+    shop: Shop = field(repr=False)
 
-    def moment(self, minute: int) -> str:
+    def moment(self, minute: int) -> DatedText:
         """`Mon 1 Feb 07:30`."""
         return times.moment(self.plan.network.hours.start, minute, self.units)
 
-    def moment_after(self, first: int, second: int) -> str:
+    def moment_after(self, first: int, second: int) -> DatedText:
         """`second`, without its day when it lies on the day of `first`."""
         return times.moment_after(self.plan.network.hours.start, first, second, self.units)
 
@@ -57,6 +61,11 @@ class Basis:
                 return begin + minutes
             minutes -= end - begin
         return placed.end if placed.spells else placed.start
+
+    def last_chance(self, task: Task, point: Point, minute: int) -> int:
+        """The last minute up to `minute` at which a task can start, or end, in the hours that the shop works
+        on it; `minute` itself where there is none."""
+        return self.shop.last_chance(task, point, minute)
 
     @property
     def first_work(self) -> int:
@@ -100,6 +109,7 @@ def basis_of(
         out_of={name: tuple(edges) for name, edges in out_of.items()},
         critical=frozenset(link.task for link in plan.critical),
         first_parts=frozenset(first_parts.values()),
+        shop=Shop(plan.network.hours, plan.network.resources),
     )
 
 
@@ -200,19 +210,3 @@ def copies_text(copies: tuple[str, ...]) -> str:
 def _next(copy: str) -> tuple[bool, int]:
     mirrored, number, _ = copy_order(copy)
     return (mirrored, number + 1)
-
-
-def done_of(spec: Spec, task: Task) -> tuple[Done, ...]:
-    """The records that say that this task, or the step it is part of, was done."""
-    found: list[Done] = []
-    for done in spec.done:
-        ref = done.step
-        if ref.owner != task.owner or ref.step != task.step or (ref.part and ref.part != task.part):
-            continue
-        copies = ref.copies
-        mirrored, number, _ = copy_order(task.copy or "1")
-        if copies.first is None or (
-            copies.mirrored == mirrored and copies.first <= number <= (copies.last or copies.first)
-        ):
-            found.append(done)
-    return tuple(found)

@@ -79,6 +79,11 @@ def _notes(basis: Basis) -> tuple[Prose, ...]:
     noted = tuple(
         f"{called(basis.spec, line.stock)}: {note}"
         for line in basis.takeoff.bill
-        for note in (basis.spec.stocks[line.stock].notes if line.stock in basis.spec.stocks else ())
+        for note in _notes_of(basis, line.stock)
     )
     return (Prose(title="Notes on materials", lines=noted, points=True),) if noted else ()
+
+
+def _notes_of(basis: Basis, name: str) -> tuple[str, ...]:
+    thing = basis.spec.stocks.get(name) or basis.spec.fittings.get(name)
+    return thing.notes if thing is not None else ()

@@ -250,9 +250,13 @@ def cautions_of(words: tuple[str, ...], units: str) -> tuple[Caution, ...]:
     return tuple(boxes.values())
 
 
-def in_short(title: str, words: tuple[str, ...], where: str) -> Caution:
-    """One box for several hazards, a line each; `where` says where they stand in full."""
-    return Caution(title=title, lines=(*dict.fromkeys(short_of(word) for word in words), where))
+def in_short(title: str, words: tuple[str, ...], where: str, untold: tuple[str, ...] = ()) -> Caution:
+    """One box for several hazards, a line each; `where` says where they stand in full. untold: what the build
+    tells no hazard of."""
+    lines = dict.fromkeys(short_of(word) for word in words)
+    ask = f"{', '.join(untold)}: the build tells no hazard, so read the safety data sheet"
+    asks = (ask,) if untold else ()
+    return Caution(title=title, lines=(*lines, *asks, *((where,) if words else ())))
 
 
 def titles_of(words: tuple[str, ...]) -> tuple[str, ...]:

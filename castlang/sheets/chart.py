@@ -1,5 +1,6 @@
 """The schedule drawn: one row a step, or one row a copy when the steps are too many for a sheet."""
 
+from castlang.plan.ageing import over_at
 from castlang.plan.model import Hours, Task
 from castlang.sheets import times
 from castlang.sheets.basis import Basis, copy_order, is_arrival, with_copy
@@ -19,6 +20,7 @@ def chart_of(basis: Basis) -> Chart:
         days=tuple(times.day(times.date_of(start, index * times.DAY)) for index in range(days)),
         open=open_spells(basis.plan.network.hours, days),
         rows=_rows(basis),
+        hours=times.hours(basis.units),
     )
 
 
@@ -90,7 +92,7 @@ def _waits(basis: Basis, task: Task) -> list[Bar]:
         if not passes(edge):
             continue
         begin = basis.time_of(task.name, edge.before_point)
-        key = (begin, begin + edge.least)
+        key = (begin, over_at(edge, begin))
         binding = any(link.task == edge.after and link.before == task.name for link in basis.plan.critical)
         critical = binding or (key in bars and bars[key].critical)
         bars[key] = Bar(start=key[0], end=key[1], kind=BarKind.WAIT, critical=critical)

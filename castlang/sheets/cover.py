@@ -1,5 +1,6 @@
 """The cover: what is built, by when and by whom; what is taken, waived and left open; every caution."""
 
+import re
 from collections.abc import Iterable
 from pathlib import PurePath
 
@@ -7,14 +8,18 @@ from castlang.problems.model import Assumption, Problem, Severity
 from castlang.sheets import amounts, times
 from castlang.sheets.basis import Basis, called
 from castlang.sheets.cautions import cautions_of
+from castlang.sheets.dated_text import DatedText, aside, dated, sentence
+from castlang.sheets.days_off import days_off
 from castlang.sheets.hazards import hazards_of_build
 from castlang.sheets.instructions import body_text, count_text, people
 from castlang.sheets.model import Align, Block, Column, Facts, Prose, Row, Sheet, Table
 from castlang.sheets.schedule import due_text
+from castlang.sheets.stamps import stamp_of
 from castlang.sheets.unfinished import unfinished
 from castlang.spec.model import Done, StepRef
 
 CODE = "COVER"
+DAYS = "DAY"
 MOST_LISTED = 16  # sheets of one kind named one by one; more are told as a span
 
 KINDS = {
@@ -24,7 +29,7 @@ KINDS = {
     "TEMP": "travellers of temporary works",
     "PIECE": "travellers of pieces, one a copy",
     "JOB": "travellers of jobs",
-    "DAY": "day sheets",
+    DAYS: "day sheets",
 }
 
 
@@ -34,6 +39,7 @@ def cover_sheet(basis: Basis, others: tuple[Sheet, ...]) -> Sheet:
     blocks: list[Block] = [_facts(basis), pieces_table(basis)]
     if build.notes:
         blocks.append(Prose(title="Notes", lines=build.notes, points=True))
+    blocks += days_off(basis)
     blocks.append(contents_table(others))
     blocks += [findings_table(basis), waivers_table(basis), assumptions_table(basis)]
     if basis.spec.measured:
@@ -44,10 +50,11 @@ def cover_sheet(basis: Basis, others: tuple[Sheet, ...]) -> Sheet:
     if open_points:
         blocks.append(Prose(title="Not worked out yet", lines=open_points, points=True))
     blocks += cautions_of(hazards_of_build(basis.spec), basis.units)
+    blocks.append(stamps_table(others))
     return Sheet(
         code=CODE,
-        title=build.label or build.name,
-        subtitle=build.name if build.label else "",
+        title=aside(build.label or build.name),
+        subtitle=aside(build.name if build.label else ""),
         blocks=tuple(blocks),
         outline=0,
         section="Cover",
@@ -57,13 +64,13 @@ def cover_sheet(basis: Basis, others: tuple[Sheet, ...]) -> Sheet:
 def _facts(basis: Basis) -> Facts:
     build, plan = basis.spec.build, basis.plan
     finish = times.date_of(plan.network.hours.start, plan.finish)
-    finished = f"{times.full_day(finish)} {times.clock(plan.finish % times.DAY, basis.units)}"
-    pairs = [
+    finished = dated(f"{times.full_day(finish)} {times.clock(plan.finish % times.DAY, basis.units)}")
+    pairs: list[tuple[str, str]] = [
         ("start", times.full_day(build.start)),
         ("finish", finished),
     ]
     if build.due is not None:
-        pairs.append(("due", f"{times.full_day(build.due)}, {due_text(basis)}"))
+        pairs.append(("due", dated(f"{times.full_day(build.due)}, {due_text(basis)}")))
     pairs.append(("crew", people(build.crew).removeprefix("by ") or "not told"))
     whole = sum(hours.minutes for hours in basis.costing.hours)
     pairs.append(("work of people", times.working_hours(whole)))
@@ -125,7 +132,31 @@ def contents_table(sheets: tuple[Sheet, ...]) -> Table:
             Column(key="title", title="what", share=7),
             Column(key="count", title="sheets", align=Align.RIGHT, share=0.7),
         ),
-        rows=tuple(Row(cells=cells) for cells in rows.values()),
+        rows=tuple(
+            Row(cells=tuple(map(dated, cells)) if kind == DAYS else cells) for kind, cells in rows.items()
+        ),
+    )
+
+
+def stamps_table(sheets: tuple[Sheet, ...]) -> Table:
+    """Every sheet with its stamps, which take no part in the cover's own; of days there are as many as the
+    plan takes."""
+    rows = []
+    for sheet in sheets:
+        stamp = stamp_of(sheet)
+        code = dated(sheet.code) if sheet.code.startswith(f"{DAYS} ") else sheet.code
+        cells = (code, sheet.title, aside(stamp.facts), aside(stamp.dates or "none"))
+        rows.append(Row(cells=cells))
+    return Table(
+        key="stamps",
+        title="Stamps: a printed sheet that bears both of its stamps is still right",
+        columns=(
+            Column(key="code", title="sheet", share=2.2),
+            Column(key="title", title="what", share=4),
+            Column(key="facts", title="facts", share=1),
+            Column(key="dates", title="dates", share=1),
+        ),
+        rows=tuple(rows),
     )
 
 
@@ -158,9 +189,17 @@ def assumptions_table(basis: Basis) -> Table:
             Column(key="source", title="from", share=2.2),
             Column(key="line", title="the line that would say it", share=2.6),
         ),
-        rows=tuple(Row(cells=(a.subject, a.says, a.source, a.line)) for a in assumptions(basis)),
+        rows=tuple(
+            Row(cells=(_thing(basis, a.subject), a.says, a.source, a.line)) for a in assumptions(basis)
+        ),
         empty="nothing was taken: the build says it all",
     )
+
+
+def _thing(basis: Basis, subject: str) -> str:
+    """What something was taken of; a sheet is not known by the build's own name."""
+    name = basis.spec.build.name
+    return sentence("build ", aside(name)) if subject == f"build {name}" else subject
 
 
 def waivers_table(basis: Basis) -> Table:
@@ -197,19 +236,21 @@ def findings_table(basis: Basis) -> Table:
 
 def _finding_row(problem: Problem) -> Row:
     """The file's own name is enough on paper: its folders would leave no room for the words."""
-    place = problem.span
+    place, finding = problem.span, problem.finding
     known = place.line > 0
+    told = (finding.severity.value, finding.name, problem.message, problem.remedy or finding.remedy)
+    line = aside(f"{PurePath(place.file).name}:{place.line}" if known else "")
     return Row(
-        cells=(
-            problem.finding.severity.value,
-            problem.finding.name,
-            problem.message,
-            problem.remedy or problem.finding.remedy,
-            f"{PurePath(place.file).name}:{place.line}" if known else "",
-        ),
+        cells=(*(_placeless(text, place.file, dates=finding.dated) for text in told), line),
         strong=problem.finding.severity is not Severity.NOTE,
         data=(("place", str(place)),) if known else (),
     )
+
+
+def _placeless(text: str, file: str, *, dates: bool) -> DatedText:
+    """A text of dates or of facts in which the lines of a file that it names take no part."""
+    said = re.sub(rf"{re.escape(file)}:\d+", "", text) if file else text
+    return DatedText(text, dates=said) if dates else DatedText(text, facts=said)
 
 
 def measured_table(basis: Basis) -> Table:

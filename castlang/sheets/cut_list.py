@@ -4,9 +4,12 @@ from fractions import Fraction
 
 from castlang.sheets import amounts
 from castlang.sheets.basis import Basis, called
+from castlang.sheets.cautions import in_short
+from castlang.sheets.hazards import unique
 from castlang.sheets.model import (
     Align,
     Block,
+    Caution,
     Column,
     Facts,
     LaidOut,
@@ -63,7 +66,7 @@ def cut_sheets(basis: Basis) -> tuple[Sheet, ...]:
 
 
 def _sheet(basis: Basis, nest: Nest) -> Sheet:
-    blocks: list[Block] = [_facts(basis, nest), Prose(lines=_how(nest), points=True)]
+    blocks: list[Block] = [_facts(basis, nest), Prose(lines=_how(nest), points=True), _caution(basis, nest)]
     for number, cuts in enumerate(nest.sheets, start=1):
         blocks += [_layout(basis, nest, number, cuts), _cuts_table(basis, number, cuts)]
     if nest.too_large:
@@ -77,6 +80,14 @@ def _sheet(basis: Basis, nest: Nest) -> Sheet:
         outline=1,
         section="Molds",
     )
+
+
+def _caution(basis: Basis, nest: Nest) -> Caution:
+    """What sawing brings, with what the build tells of the board."""
+    stock = basis.spec.stocks.get(nest.stock)
+    words = unique([*(stock.hazards if stock is not None else ()), "noise"])
+    untold = () if stock is None or stock.hazards else (called(basis.spec, nest.stock),)
+    return in_short("Before you cut", words, "The saw's own guards and instructions govern.", untold)
 
 
 def _facts(basis: Basis, nest: Nest) -> Facts:

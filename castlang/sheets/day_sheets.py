@@ -1,18 +1,36 @@
 """Day sheets: who is needed, what is done when, what closes, what cures, what to order."""
 
 from collections.abc import Iterable
-from dataclasses import replace
+from dataclasses import dataclass, replace
+from itertools import accumulate
 
+from castlang.plan.ageing import over_at
 from castlang.plan.model import Task
+from castlang.plan.recorded import done_of
 from castlang.sheets import times
 from castlang.sheets.basis import Basis
 from castlang.sheets.cautions import in_short
 from castlang.sheets.chart import spells_of_day
+from castlang.sheets.dated_text import DatedText, dated, joined, sentence
 from castlang.sheets.deliveries import arrivals, date_of, first_used, orders
-from castlang.sheets.instructions import batches_of, effort, joined, people
+from castlang.sheets.drying_out import drying_line
+from castlang.sheets.instructions import batches_of, effort, people, told_of, writes_of
 from castlang.sheets.model import Block, Column, Facts, Item, Items, Prose, Row, Sheet, Table
+from castlang.sheets.tending import tending_lines
 from castlang.sheets.travellers import code_of_traveller, hazards_of, item_of
-from castlang.sheets.waits import bounds, closings, passes, says, span_of, until
+from castlang.sheets.used_notes import used_notes
+from castlang.sheets.waits import (
+    bounds,
+    closings,
+    gaps_of,
+    loose_gaps,
+    passes,
+    says,
+    span_of,
+    texts_of,
+    until,
+)
+from castlang.sheets.warmth import came_to
 from castlang.sheets.working_days import SheetDays, spans_of, spells_on, tasks_of_day
 
 SECTION = "Days"
@@ -26,7 +44,7 @@ def day_sheets(basis: Basis) -> tuple[Sheet, ...]:
         if not _is_empty(basis, days):
             sheets.append(_sheet(basis, days))
         elif sheets:
-            off = Prose(lines=(f"Then there is nothing to do in the shop: {_title(basis, days)}.",))
+            off = Prose(lines=(dated(f"Then there is nothing to do in the shop: {_title(basis, days)}."),))
             sheets[-1] = replace(sheets[-1], blocks=(*sheets[-1].blocks, off))
     return tuple(sheets)
 
@@ -37,6 +55,7 @@ def _is_empty(basis: Basis, days: SheetDays) -> bool:
 
 
 def _sheet(basis: Basis, days: SheetDays) -> Sheet:
+    """Sheets are numbered, not called by their dates, so that they are the same when the plan moves whole."""
     tasks = tasks_of_day(basis, days.first)
     blocks: list[Block] = [_facts(basis, days, tasks)]
     when = "today" if days.first == days.last else "in these days"
@@ -44,21 +63,24 @@ def _sheet(basis: Basis, days: SheetDays) -> Sheet:
         (f"Order {when}", orders(basis, days)),
         (f"Expected {when}", arrivals(basis, days)),
         ("Needed from today on", first_used(basis, days)),
+        ("Look after, by the clock", tending_lines(basis, days)),
     ):
         if lines:
-            blocks.append(Prose(title=title, lines=lines, points=True))
+            blocks.append(Prose(title=title, lines=tuple(map(dated, lines)), points=True))
     if tasks:
-        blocks.append(Items(title="Work", items=tuple(_item(basis, task, days.first) for task in tasks)))
+        items = tuple(_item(basis, task, days.first) for task in tasks)
+        blocks.append(Items(title="Work", items=items, by_date=True))
     waiting = waiting_table(basis, days)
     if not tasks:
         below = "; what waits stands below" if waiting.rows else ""
-        blocks.append(Prose(lines=(f"Nothing to do in the shop{below}.",)))
+        blocks.append(Prose(lines=(dated(f"Nothing to do in the shop{below}."),)))
     blocks += [table for table in (closing_table(basis, days.first), waiting) if table.rows]
+    blocks += used_notes(basis, [(task.owner, task.step) for task in tasks])
     words = hazards_of(basis, tasks)
     if words:
         blocks.append(in_short("Cautions of the day", words, "In full on the travellers."))
     return Sheet(
-        code=f"DAY {date_of(basis, days.first).isoformat()}",
+        code=f"DAY {days.number:02d}",
         title=_title(basis, days),
         subtitle=_subtitle(days),
         blocks=tuple(blocks),
@@ -66,36 +88,41 @@ def _sheet(basis: Basis, days: SheetDays) -> Sheet:
     )
 
 
-def _title(basis: Basis, days: SheetDays) -> str:
+def _title(basis: Basis, days: SheetDays) -> DatedText:
     last = times.full_day(date_of(basis, days.last))
-    return last if days.first == days.last else f"{times.day(date_of(basis, days.first))} to {last}"
+    return last if days.first == days.last else dated(f"{times.day(date_of(basis, days.first))} to {last}")
 
 
-def _subtitle(days: SheetDays) -> str:
+def _subtitle(days: SheetDays) -> DatedText:
     if days.first == days.last:
-        return f"day {days.first + 1} of the build"
-    return f"days {days.first + 1} to {days.last + 1} of the build, without work"
+        return dated(f"calendar day {days.first + 1} of the build")
+    return dated(f"calendar days {days.first + 1} to {days.last + 1} of the build, without work")
 
 
 def _item(basis: Basis, task: Task, index: int) -> Item:
-    """In short: the traveller has the rest and the boxes to fill in. A task begun on an earlier day stands
-    at the hour when it goes on."""
+    """In short: the traveller has the rest, and the boxes for when and by whom. A task begun on an earlier
+    day stands at the hour when it goes on."""
     item = item_of(basis, task, full=True)
     spell = spells_on(basis, task, index)[0]
     begun = basis.placed[task.name].start
     goes_on = spell[0] != begun
     batches, work = batches_of(basis, task), effort(basis, task)
     traveller = f"traveller: {code_of_traveller(basis, task)}"
+    waits = loose_gaps(basis, task)
     return Item(
         when=times.clock(spell[0] % times.DAY, basis.units),
-        what=f"{item.what}, goes on" if goes_on else item.what,
+        what=sentence(item.what, dated(", goes on")) if goes_on else item.what,
         until=until(basis, task, spell[0]),
         lines=(
-            *((f"begun {basis.moment(begun)}",) if goes_on else ()),
+            *((dated(f"begun {basis.moment(begun)}"),) if goes_on else ()),
             *([work] if batches else [joined(work, traveller)]),
             *([joined(batches, traveller)] if batches else []),
+            *told_of(basis, task),
+            *filter(None, [drying_line(basis, task)]),
             *bounds(basis, task),
+            *texts_of(waits, basis.units),
         ),
+        write=(*writes_of(basis, task), *(write for gap in waits for write in gap.writes)),
         caution=item.caution,
         critical=item.critical,
     )
@@ -105,20 +132,21 @@ def _item(basis: Basis, task: Task, index: int) -> Item:
 
 
 def _facts(basis: Basis, days: SheetDays, tasks: tuple[Task, ...]) -> Facts:
+    """All of them follow from which work the plan sets on the day."""
     if days.first != days.last:
-        return Facts(pairs=(("people needed", "nobody"),))
+        return Facts(pairs=(("people needed", dated("nobody")),))
     hours, index = basis.plan.network.hours, days.first
     spells = spells_of_day(hours, index)
     opening = ", ".join(f"{times.clock(a, basis.units)} to {times.clock(b, basis.units)}" for a, b in spells)
     away = hours.away.get(index, ())
     pairs = [
         ("shop open", opening or "closed"),
-        ("people needed at once", people(most_at_once(basis, tasks, index)).removeprefix("by ") or "nobody"),
+        ("people needed at once", _at_once(most_at_once(basis, tasks, index))),
         ("work of people", times.working_hours(_work(basis, tasks, index))),
     ]
     if away:
         pairs.append(("away", people(away).removeprefix("by ")))
-    return Facts(pairs=tuple(pairs))
+    return Facts(pairs=tuple((label, dated(value)) for label, value in pairs))
 
 
 def _spells(basis: Basis, tasks: tuple[Task, ...], index: int) -> Iterable[tuple[Task, int, int]]:
@@ -132,78 +160,111 @@ def _work(basis: Basis, tasks: tuple[Task, ...], index: int) -> int:
     return sum(sum(c for _, c in task.crew) * (b - a) for task, a, b in _spells(basis, tasks, index))
 
 
-def most_at_once(basis: Basis, tasks: tuple[Task, ...], index: int) -> tuple[tuple[str | None, int], ...]:
-    """The most people of each role at any moment of the day; people without a role stand last."""
-    changes: dict[str | None, list[tuple[int, int]]] = {}
+@dataclass(frozen=True, slots=True, kw_only=True)
+class MostAtOnce:
+    """The most people at any one moment of a day, and of each role the most at any one moment of it."""
+
+    people: int
+    roles: tuple[tuple[str, int], ...]
+
+
+def most_at_once(basis: Basis, tasks: tuple[Task, ...], index: int) -> MostAtOnce:
+    """How many people a day takes at the same moment; the roles go by name."""
+    changes: dict[str | None, list[tuple[int, int]]] = {None: []}
     for task, begin, end in _spells(basis, tasks, index):
         for role, count in task.crew:
-            changes.setdefault(role, []).extend(((begin, count), (end, -count)))
-    most = []
-    for role, steps in changes.items():
-        running = peak = 0
-        for _, change in sorted(steps):
-            running += change
-            peak = max(peak, running)
-        most.append((role, peak))
-    return tuple(sorted(most, key=lambda pair: (pair[0] is None, pair[0] or "")))
+            for line in dict.fromkeys((None, role)):
+                changes.setdefault(line, []).extend(((begin, count), (end, -count)))
+    roles = tuple((role, _peak(changes[role])) for role in sorted(role for role in changes if role))
+    return MostAtOnce(people=_peak(changes[None]), roles=roles)
+
+
+def _peak(changes: list[tuple[int, int]]) -> int:
+    return max(accumulate((change for _, change in sorted(changes)), initial=0))
+
+
+def _at_once(most: MostAtOnce) -> str:
+    """`3, of them at most 1 caster, 2 helper`; the roles alone where they are one, and all of them."""
+    if not most.people:
+        return "nobody"
+    roles = people(most.roles).removeprefix("by ")
+    if most.roles and len(most.roles) == 1 and most.roles[0][1] == most.people:
+        return roles
+    return f"{most.people}, of them at most {roles}" if roles else str(most.people)
 
 
 # ---------------------------------------------------------------- windows and waits
 
 
 def closing_table(basis: Basis, index: int) -> Table:
-    """The windows that close on a day, soonest first; what was done on an earlier day needs no reminder."""
+    """The windows that the work of a day has to meet: those that close on it, in hours in which the work can
+    be done, and that nothing has closed before; soonest first, with the time at which the plan closes them.
+    What needs nobody needs no reminder, and neither does what is recorded as done."""
+    begin = index * times.DAY
     rows = []
     for task in basis.run:
+        if not task.crew or done_of(basis.spec, task):
+            continue
         for closing in closings(basis, task):
-            done = basis.time_of(task.name, closing.point) < index * times.DAY
-            if closing.minute // times.DAY == index and not done:
-                rows.append(
-                    (closing.minute, task.name, f"{closing.point.value} of {task.name}", closing.says)
-                )
+            planned = basis.time_of(task.name, closing.point)
+            if begin <= planned and closing.minute // times.DAY == index:
+                rows.append((closing.minute, task.name, closing, planned))
     return Table(
         key="closing-windows",
         title="Windows that close today",
         columns=(
             Column(key="by", title="by", share=1),
-            Column(key="what", title="what must have happened", share=4),
+            Column(key="what", title="what must have happened", share=3.6),
+            Column(key="planned", title="planned", share=1),
             Column(key="why", title="why", share=4),
         ),
         rows=tuple(
             Row(
-                cells=(times.clock(minute % times.DAY, basis.units), what, why),
-                data=(("by", basis.iso(minute)),),
+                cells=(
+                    times.clock(minute % times.DAY, basis.units),
+                    f"{closing.point.value} of {name}",
+                    basis.moment_after(begin, planned),
+                    closing.says,
+                ),
+                data=(("by", basis.iso(minute)), ("planned", basis.iso(planned))),
             )
-            for minute, _, what, why in sorted(rows)
+            for minute, name, closing, planned in sorted(rows, key=lambda row: (*row[:2], row[2].point))
         ),
+        by_date=True,
     )
 
 
 def waiting_table(basis: Basis, days: SheetDays) -> Table:
     """What cures, dries or waits on the days of a sheet, those that end first above."""
     begin, end = days.first * times.DAY, (days.last + 1) * times.DAY
-    found: dict[tuple[int, int, str, str], None] = {}
+    tasks = {task.name: task for task in basis.run}
+    found: dict[tuple[int, int, str, str], str] = {}
     for task in basis.run:
         for edge in basis.out_of[task.name]:
             since = basis.time_of(task.name, edge.before_point)
-            over = since + edge.least
+            over = over_at(edge, since)
             if passes(edge) and since < end and over > begin:
-                found[(over, since, says(edge), span_of(edge))] = None
+                lines = came_to(edge, since, basis.units)
+                kept = joined(*texts_of(gaps_of(basis, tasks[edge.after]), basis.units), *lines)
+                key = (over, since, says(edge), span_of(edge))
+                found[key] = found.get(key) or kept
     rows = tuple(
         Row(
-            cells=(what, told, basis.moment(since), basis.moment(over)),
+            cells=(what, told, kept, basis.moment(since), basis.moment(over)),
             data=(("since", basis.iso(since)), ("until", basis.iso(over))),
         )
-        for over, since, what, told in sorted(found)
+        for (over, since, what, told), kept in sorted(found.items())
     )
     return Table(
         key="waiting",
         title="Curing, drying, waiting: leave alone",
         columns=(
-            Column(key="what", title="what", share=4),
-            Column(key="told", title="time told", share=2),
-            Column(key="since", title="since", share=1.6),
-            Column(key="until", title="not before", share=1.6),
+            Column(key="what", title="what", share=2.4),
+            Column(key="told", title="time told", share=1.4),
+            Column(key="kept", title="kept", share=4.2),
+            Column(key="since", title="since", share=1.4),
+            Column(key="until", title="not before", share=1.4),
         ),
         rows=rows,
+        by_date=True,
     )

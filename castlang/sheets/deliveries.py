@@ -38,6 +38,7 @@ def arrivals(basis: Basis, span: SheetDays) -> tuple[str, ...]:
             ordered = (thing.ordered if thing is not None else None) or basis.spec.build.start
             on = "" if index == span.first == span.last else f", {times.day(date_of(basis, index))}"
             lines.append(f"{called(basis.spec, task.owner)}{on}: if ordered {times.day(ordered)}")
+            lines += [f"{called(basis.spec, task.owner)}: {note}" for note in (thing.notes if thing else ())]
     return tuple(lines)
 
 

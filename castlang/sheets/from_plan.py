@@ -7,6 +7,7 @@ from castlang.sheets.amounts import US
 from castlang.sheets.basis import basis_of
 from castlang.sheets.batch_sheets import batch_sheets, batches_table
 from castlang.sheets.bill import bill_sheet
+from castlang.sheets.calendar import Calendar, calendar_of
 from castlang.sheets.cost import cost_sheet
 from castlang.sheets.cover import cover_sheet
 from castlang.sheets.cut_list import cut_sheets
@@ -62,6 +63,19 @@ def binder_of(
         paper=paper or ("letter" if shown == US else "a4"),
         sheets=(cover_sheet(basis, others), *others),
     )
+
+
+def plan_calendar(
+    spec: Spec,
+    takeoff: Takeoff,
+    plan: Plan,
+    costing: Costing,
+    *,
+    revision: str | None = None,
+    units: str | None = None,
+) -> Calendar:
+    """The plan for a calendar; revision and units win over what the build says."""
+    return calendar_of(basis_of(spec, takeoff, plan, costing, (), units or spec.build.units), revision or "")
 
 
 def table_of(

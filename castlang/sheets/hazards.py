@@ -2,8 +2,9 @@
 
 from collections.abc import Iterable
 
-from castlang.spec.model import Gap, Mix, Mold, Spec, Step, StepKind
+from castlang.spec.model import Gap, Mix, Mold, Role, Spec, Step, StepKind
 
+SETTING = frozenset({Role.BINDER, Role.PART})
 LIFTED = frozenset({StepKind.DEMOLD, StepKind.MOVE, StepKind.PLACE})
 
 
@@ -18,6 +19,14 @@ def hazards_of_mix(spec: Spec, mix: Mix) -> tuple[str, ...]:
     if mix.water is not None and mix.water.stock is not None:
         stocks.append(mix.water.stock)
     return unique([*mix.hazards, *(word for name in stocks for word in _of_stock(spec, name))])
+
+
+def untold_in(spec: Spec, mix: Mix) -> tuple[str, ...]:
+    """What makes a mix set and has no hazard told in the build; nothing where the mix tells its own."""
+    if mix.hazards:
+        return ()
+    stocks = (spec.stocks.get(line.stock) for line in mix.ingredients if line.role in SETTING)
+    return unique(stock.name for stock in stocks if stock is not None and not stock.hazards)
 
 
 def hazards_of_step(spec: Spec, step: Step) -> tuple[str, ...]:

@@ -3,8 +3,11 @@
 from fractions import Fraction
 
 from castlang.plan.model import Task
+from castlang.plan.recorded import done_of
 from castlang.sheets import amounts, times
-from castlang.sheets.basis import Basis, called, done_of, is_ready, volume_text, with_copy
+from castlang.sheets.basis import Basis, called, is_ready, volume_text, with_copy
+from castlang.sheets.dated_text import dated, joined, sentence
+from castlang.sheets.shared_sheets import batches_into, code_of, sheet_of
 from castlang.spec.model import Done, FaceRef, Gang, Piece, Shape, Spec, Step, StepKind, ThingRef
 from castlang.spec.quantity import Dimension
 from castlang.takeoff.model import StepPart, StepTakeoff
@@ -29,10 +32,14 @@ def faces(owner: str, on: tuple[FaceRef, ...]) -> str:
 
 def things(spec: Spec, refs: tuple[ThingRef, ...]) -> str:
     """The things that a step handles, in words."""
-    return ", ".join(f"{called(spec, ref.name)}{_copies(ref)}" for ref in refs)
+    return ", ".join(f"{called(spec, ref.name)}{_copies(spec, ref)}" for ref in refs)
 
 
-def _copies(ref: ThingRef) -> str:
+def _copies(spec: Spec, ref: ThingRef) -> str:
+    """Which copies are meant; an only one has no number."""
+    made = spec.pieces.get(ref.name) or spec.molds.get(ref.name)
+    if made is None or (made.count, made.mirrored) == (1, 0):
+        return ""
     copies = ref.copies
     if copies.each:
         return ", each"
@@ -138,25 +145,37 @@ def lines_of(basis: Basis, task: Task) -> tuple[str, ...]:
     if quantities is not None and (part is None or _is_first(quantities, part)):
         lines.append(_stores(basis, quantities))
     lines += _spells(basis, task)
-    if step is not None:
-        lines += [*step.notes, *([f"keep at {_at(step, basis.units)}"] if step.at is not None else [])]
+    lines += _noted(step, basis.units)
     lines += [_done(basis, done) for done in done_of(basis.spec, task)]
     return tuple(line for line in lines if line)
 
 
-def joined(*texts: str) -> str:
-    """Those that say something, on one line."""
-    return "; ".join(text for text in texts if text)
+def told_of(basis: Basis, task: Task) -> tuple[str, ...]:
+    """What the build says to whoever does a task: its instruction, its notes, how warm to keep it."""
+    step = basis.steps.get((task.owner, task.step))
+    instruction = step.instruction if step is not None else None
+    return (*((instruction,) if instruction else ()), *_noted(step, basis.units))
+
+
+def writes_of(basis: Basis, task: Task) -> tuple[str, ...]:
+    """What the crew fills in for a task, beside when and by whom."""
+    step = basis.steps.get((task.owner, task.step))
+    return step.writes if step is not None else ()
+
+
+def _noted(step: Step | None, units: str) -> tuple[str, ...]:
+    if step is None:
+        return ()
+    return (*step.notes, *([f"keep at {_at(step, units)}"] if step.at is not None else []))
 
 
 def effort(basis: Basis, task: Task) -> str:
     """`40 min, to 09:40; by 2; using Pan mixer`."""
     placed = basis.placed[task.name]
     using = [called(basis.spec, need.resource) for need in task.needs]
+    end = basis.moment_after(placed.start, placed.end)
     words = [
-        f"{times.span(task.minutes)}, to {basis.moment_after(placed.start, placed.end)}"
-        if task.minutes
-        else "",
+        sentence(times.span(task.minutes), dated(f", to {end}")) if task.minutes else "",
         people(task.crew),
         f"using {', '.join(using)}" if using else "",
     ]
@@ -169,11 +188,15 @@ def _at(step: Step, units: str) -> str:
 
 def batches_of(basis: Basis, task: Task) -> str:
     """How many batches, and where they stand; empty when the task mixes nothing."""
+    code = code_of(*sheet_of(basis, task.owner, task.step))
+    shared = batches_into(basis, task.name)
+    if shared:
+        return f"from {', '.join(shared)}, cast together: sheet {code}"
     part = part_of(basis.takeoff.steps.get((task.owner, task.step)), task.part)
     count = len(part.batches) if part is not None else 0
     if not count:
         return ""
-    return f"{count} batch{'es' if count != 1 else ''}: sheet BATCH {task.owner}.{task.step}"
+    return f"{count} batch{'es' if count != 1 else ''}: sheet {code}"
 
 
 def _is_first(quantities: StepTakeoff | None, part: StepPart) -> bool:
@@ -196,7 +219,7 @@ def _sizes(basis: Basis, quantities: StepTakeoff | None, step: Step | None) -> s
 
 def _stores(basis: Basis, quantities: StepTakeoff) -> str:
     """What is fetched for a step that mixes no batches."""
-    if any(part.batches for part in quantities.parts) or not quantities.uses:
+    if quantities.shares or any(part.batches for part in quantities.parts) or not quantities.uses:
         return ""
     uses = [
         f"{_use(use.gross, use.dimension, basis.units)} {called(basis.spec, use.stock)}"
@@ -225,7 +248,8 @@ def _spells(basis: Basis, task: Task) -> list[str]:
     spells = basis.placed[task.name].spells
     if len(spells) < 2:
         return []
-    return [f"worked {', '.join(f'{basis.moment(a)} to {basis.moment_after(a, b)}' for a, b in spells)}"]
+    told = ", ".join(f"{basis.moment(a)} to {basis.moment_after(a, b)}" for a, b in spells)
+    return [dated(f"worked {told}")]
 
 
 def _done(basis: Basis, done: Done) -> str:

@@ -25,6 +25,8 @@ def mix_facts(basis: Basis, mix: Mix, taken: StepTakeoff) -> Facts:
         pairs.append(("working time", _works(mix.works, mix.works_at, taken.working, units)))
     if mix.mixing is not None:
         pairs.append(("mix for", times.seconds(mix.mixing)))
+    if mix.carry is not None:
+        pairs.append(("carry", times.seconds(mix.carry)))
     if mix.wet_edge is not None:
         pairs.append(("wet edge", times.seconds(mix.wet_edge)))
     if mix.recoat is not None:

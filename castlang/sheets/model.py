@@ -1,6 +1,7 @@
 """A binder as data: sheets made of blocks. Texts are plain; nothing here knows a format.
 
-Every text may hold any character a builder typed; each format escapes for itself.
+Every text may hold any character a builder typed; each format escapes for itself. What a text says of dates
+is marked in it (`dated_text`), for the stamps of its sheet.
 """
 
 from dataclasses import dataclass
@@ -42,13 +43,15 @@ class Row:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Table:
-    """key: the name of its CSV file. title is printed above it."""
+    """key: the name of its CSV file. title is printed above it. by_date: the rows stand in the order that the
+    plan gives them."""
 
     key: str
     title: str
     columns: tuple[Column, ...]
     rows: tuple[Row, ...]
     empty: str = "nothing"  # printed in place of rows when there are none
+    by_date: bool = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -99,14 +102,17 @@ class Item:
     caution: tuple[str, ...] = ()
     critical: bool = False
     wait: bool = False  # a wait: nothing to do but keep it
+    done: bool = False  # on record as done: ticked, nothing to fill in
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Items:
-    """Lines to work from, in order, under one title."""
+    """Lines to work from, in order, under one title. by_date: the plan gives them their order; else it is
+    that of the work itself."""
 
     items: tuple[Item, ...]
     title: str | None = None
+    by_date: bool = False
 
 
 class BarKind(StrEnum):
@@ -137,12 +143,14 @@ class ChartRow:
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Chart:
     """Bars over days. days: the label of each day from minute 0, one every 1440 minutes. open: (from, to)
-    minutes in which the shop is open; everything else is shaded as closed."""
+    minutes in which the shop is open; everything else is shaded as closed. hours: what the hours of a day
+    are called, from midnight on."""
 
     title: str
     days: tuple[str, ...]
     open: tuple[tuple[int, int], ...]
     rows: tuple[ChartRow, ...]
+    hours: tuple[str, ...] = tuple(str(hour) for hour in range(24))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

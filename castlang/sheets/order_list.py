@@ -8,6 +8,7 @@ from castlang.costing.model import OrderLine, Packs
 from castlang.costing.several import Joint
 from castlang.sheets import amounts, times
 from castlang.sheets.basis import Basis, called
+from castlang.sheets.dated_text import dated
 from castlang.sheets.model import Align, Block, Column, Prose, Row, Sheet, Table
 from castlang.spec.model import Fitting, Package, Stock
 from castlang.spec.quantity import Money
@@ -27,8 +28,16 @@ def order_sheet(basis: Basis) -> Sheet:
     )
     if loose:
         blocks.append(Prose(title="Not bought", lines=loose, points=True))
+    short = tuple(
+        f"{called(basis.spec, line.name)}: what is on hand ({amounts.brief(line.have, 2)}) does not last for"
+        " the whole build, so all work that uses it is planned for after the delivery"
+        for line in basis.costing.orders
+        if line.have and line.buy and line.lead_days
+    )
+    if short:
+        blocks.append(Prose(title="On hand, and short", lines=short, points=True))
     late = tuple(
-        f"{called(basis.spec, line.name)}: by {times.full_day(line.order_by)}"
+        dated(f"{called(basis.spec, line.name)}: by {times.full_day(line.order_by)}")
         for line in basis.costing.orders
         if line.buy and line.order_by is not None and line.order_by < basis.spec.build.start
     )

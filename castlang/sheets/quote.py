@@ -6,6 +6,7 @@ from castlang.costing.model import Quote
 from castlang.sheets import amounts, times
 from castlang.sheets.basis import Basis, called
 from castlang.sheets.cost import figure, rates_note, unpriced
+from castlang.sheets.dated_text import aside, sentence
 from castlang.sheets.instructions import body_text
 from castlang.sheets.model import Align, Block, Column, Facts, Prose, Row, Sheet, Table
 
@@ -31,7 +32,7 @@ def quote_sheets(basis: Basis) -> tuple[Sheet, ...]:
     return (
         Sheet(
             code=CODE,
-            title=f"Quote, {build.label or build.name}",
+            title=sentence("Quote, ", aside(build.label or build.name)),
             subtitle="for the office, not for the crew",
             blocks=tuple(blocks),
             outline=0,
@@ -64,9 +65,9 @@ def prices_table(basis: Basis, quote: Quote) -> Table:
                 trace=f"quote.piece.{name}",
             )
         )
-    rows.append(
-        Row(cells=("freight", "", "", "", figure(quote.freight, quote.currency)), trace="quote.freight")
-    )
+    if basis.spec.build.freight is not None:
+        freight = figure(quote.freight, quote.currency)
+        rows.append(Row(cells=("freight", "", "", "", freight), trace="quote.freight"))
     whole = figure(quote.price, quote.currency)
     rows.append(Row(cells=("in all", "", "", "", whole), strong=True, trace="quote.price"))
     return Table(
@@ -90,7 +91,8 @@ def quote_table(basis: Basis, quote: Quote) -> Table:
         told.append((f"overhead, {amounts.share(build.overhead)} of it", quote.overhead, "overhead"))
     if build.margin is not None:
         told.append((f"margin, {amounts.share(build.margin)} of both, added on", quote.margin, "margin"))
-    told += [("without freight", quote.goods, "goods"), ("freight", quote.freight, "freight")]
+    if build.freight is not None:
+        told += [("without freight", quote.goods, "goods"), ("freight", quote.freight, "freight")]
     rows = [
         Row(cells=(what, figure(amount, quote.currency), quote.currency), trace=f"quote.{word}")
         for what, amount, word in told

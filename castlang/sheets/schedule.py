@@ -4,12 +4,14 @@ from castlang.plan.model import Link, Placed, Task, Why
 from castlang.sheets import times
 from castlang.sheets.basis import Basis, called, is_arrival
 from castlang.sheets.chart import chart_of
+from castlang.sheets.dated_text import dated
 from castlang.sheets.instructions import people
 from castlang.sheets.model import Align, Column, Facts, Prose, Row, Sheet, Table
 from castlang.sheets.waits import WORDS
 
 CODE = "PLAN"
 MARK = "critical"
+DONE, TAKEN = "done", "as done"
 
 THEN = ", then "  # before what a link waits for after its reason
 
@@ -53,8 +55,8 @@ def _facts(basis: Basis) -> Facts:
         ("finish", basis.moment(plan.finish)),
     ]
     if basis.spec.build.due is not None:
-        pairs.append(("due", f"{times.full_day(basis.spec.build.due)}, {due_text(basis)}"))
-    pairs.append(("critical", f"{len(basis.critical)} of {len(plan.placed)} steps"))
+        pairs.append(("due", dated(f"{times.full_day(basis.spec.build.due)}, {due_text(basis)}")))
+    pairs.append(("critical", dated(f"{len(basis.critical)} of {len(plan.placed)} steps")))
     return Facts(pairs=tuple(pairs))
 
 
@@ -66,7 +68,7 @@ def _method(basis: Basis) -> Prose:
     else:
         gap = times.span(plan.finish - plan.bound)
         bound = f"No plan can finish before {basis.moment(plan.bound)}; this one finishes {gap} after that."
-    return Prose(title="How the plan was made", lines=(f"{made} {bound}",))
+    return Prose(title="How the plan was made", lines=(dated(f"{made} {bound}"),))
 
 
 def _chain_slack(basis: Basis) -> tuple[Prose, ...]:
@@ -77,7 +79,7 @@ def _chain_slack(basis: Basis) -> tuple[Prose, ...]:
         "A step of the chain can have slack of its own: behind it the chain waits for something else, such as"
         " the shop to open or a delivery, and the step may start so much later without moving the finish."
     )
-    return (Prose(lines=(told,)),)
+    return (Prose(lines=(dated(told),)),)
 
 
 # ---------------------------------------------------------------- tables
@@ -99,6 +101,7 @@ def plan_table(basis: Basis) -> Table:
         ),
         rows=tuple(_row(basis, task) for task in basis.run),
         empty="no step in this build",
+        by_date=True,
     )
 
 
@@ -113,8 +116,8 @@ def _row(basis: Basis, task: Task) -> Row:
             times.span(task.minutes) if task.minutes else "",
             people(task.crew).removeprefix("by "),
             ", ".join(called(basis.spec, need.resource) for need in task.needs),
-            _slack(placed),
-            MARK if critical else "",
+            dated(slack_text(task, placed)),
+            dated(MARK if critical else ""),
         ),
         strong=critical,
         data=(
@@ -124,6 +127,13 @@ def _row(basis: Basis, task: Task) -> Row:
         ),
         trace=f"start.{task.name}",
     )
+
+
+def slack_text(task: Task, placed: Placed) -> str:
+    """How much later a task may start; of one that is done, or taken as done, that it is."""
+    if task.done is not None:
+        return TAKEN if task.taken else DONE
+    return _slack(placed)
 
 
 def _slack(placed: Placed) -> str:
@@ -147,10 +157,12 @@ def chain_table(basis: Basis) -> Table:
 
 
 def _link_row(basis: Basis, link: Link) -> Row:
+    """A row of dates alone: which steps stand in the chain is for the plan to say."""
     gap = times.span(link.gap) if link.before is not None and link.gap > 0 else ""
     placed = basis.placed[link.task]
+    cells = (basis.moment(placed.start), link.task, reason(basis, link), gap, _slack(placed))
     return Row(
-        cells=(basis.moment(placed.start), link.task, reason(basis, link), gap, _slack(placed)),
+        cells=tuple(map(dated, cells)),
         data=(("start", basis.iso(placed.start)), ("slack", times.span(placed.slack))),
         trace=f"start.{link.task}",
     )
@@ -159,6 +171,10 @@ def _link_row(basis: Basis, link: Link) -> Row:
 def reason(basis: Basis, link: Link) -> str:
     """Why a link of the chain could not start sooner, in shop words."""
     task = next(task for task in basis.run if task.name == link.task)
+    if task.done is not None:
+        return "taken as done" if task.taken else "it was done then"
+    if link.before is None and not is_arrival(task) and basis.plan.network.since > (task.earliest or 0):
+        return "work is told done up to then"
     if link.before is None:
         return _delivered(basis, task) if is_arrival(task) else link.says or WORDS[link.why]
     what, then, rest = link.says.partition(THEN)

@@ -2,8 +2,10 @@
 
 from castlang.plan.model import Plan, Task
 from castlang.sheets import times
+from castlang.sheets.dated_text import dated
 from castlang.sheets.instructions import people
 from castlang.sheets.model import Align, Column, Row, Table
+from castlang.sheets.schedule import slack_text
 
 
 def joint_plan_table(plan: Plan, units: str) -> Table:
@@ -26,7 +28,7 @@ def joint_plan_table(plan: Plan, units: str) -> Table:
                     step,
                     people(task.crew).removeprefix("by "),
                     _stations(task),
-                    times.about(placed.slack) if placed.slack else "none",
+                    dated(slack_text(task, placed)),
                 ),
                 data=(
                     ("start", times.iso(start, placed.start)),
@@ -49,6 +51,7 @@ def joint_plan_table(plan: Plan, units: str) -> Table:
         ),
         rows=tuple(rows),
         empty="no step in these builds",
+        by_date=True,
     )
 
 

@@ -1,9 +1,13 @@
-"""Days, clock times and spans of time in words of our own, never the machine's language settings."""
+"""Days, clock times and spans of time in words of our own, never the machine's language settings.
+
+Days and clock times are dated texts; spans are not, and neither is a moment that was told or recorded.
+"""
 
 from datetime import date, datetime, timedelta
 from fractions import Fraction
 
 from castlang.sheets.amounts import US
+from castlang.sheets.dated_text import DatedText, dated
 from castlang.spec.model import Window
 
 DAY = 1440  # minutes
@@ -12,23 +16,30 @@ DAY_NAMES = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
 MONTH_NAMES = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
 
 
-def day(when: date) -> str:
+def day(when: date) -> DatedText:
     """`Mon 1 Feb`."""
-    return f"{DAY_NAMES[when.weekday()]} {when.day} {MONTH_NAMES[when.month - 1]}"
+    return dated(f"{DAY_NAMES[when.weekday()]} {when.day} {MONTH_NAMES[when.month - 1]}")
 
 
-def full_day(when: date) -> str:
+def full_day(when: date) -> DatedText:
     """`Mon 1 Feb 2027`."""
-    return f"{day(when)} {when.year}"
+    return dated(f"{day(when)} {when.year}")
 
 
-def clock(minute: int, units: str) -> str:
+def clock(minute: int, units: str) -> DatedText:
     """A minute of the day: `07:30`, or `7:30 am` on US sheets. 1440 is the end of the day, `24:00`."""
     hour, rest = divmod(minute, 60)
     if units != US:
-        return f"{hour:02d}:{rest:02d}"
+        return dated(f"{hour:02d}:{rest:02d}")
     half = "pm" if 12 <= hour < 24 else "am"
-    return f"{(hour - 1) % 12 + 1}:{rest:02d} {half}"
+    return dated(f"{(hour - 1) % 12 + 1}:{rest:02d} {half}")
+
+
+def hours(units: str) -> tuple[str, ...]:
+    """What the 24 hours of a day are called: `7`, or `7 am` on US sheets."""
+    if units != US:
+        return tuple(str(hour) for hour in range(24))
+    return tuple(f"{(hour - 1) % 12 + 1} {'am' if hour < 12 else 'pm'}" for hour in range(24))
 
 
 def date_of(start: date, minute: int) -> date:
@@ -36,17 +47,17 @@ def date_of(start: date, minute: int) -> date:
     return start + timedelta(days=minute // DAY)
 
 
-def moment(start: date, minute: int, units: str) -> str:
+def moment(start: date, minute: int, units: str) -> DatedText:
     """A minute of the plan: `Mon 1 Feb 07:30`."""
-    return f"{day(date_of(start, minute))} {clock(minute % DAY, units)}"
+    return dated(f"{day(date_of(start, minute))} {clock(minute % DAY, units)}")
 
 
 def point(when: datetime, units: str) -> str:
-    """`Mon 1 Feb 2027 07:30`."""
+    """A moment of which the build keeps a record: `Mon 1 Feb 2027 07:30`."""
     return f"{full_day(when)} {clock(when.hour * 60 + when.minute, units)}"
 
 
-def moment_after(start: date, first: int, second: int, units: str) -> str:
+def moment_after(start: date, first: int, second: int, units: str) -> DatedText:
     """`second` as told beside `first`: the clock alone when both lie on one day."""
     if first // DAY == second // DAY:
         return clock(second % DAY, units)

@@ -1,12 +1,15 @@
 """Travellers: one for each copy of a piece, each mold and temporary work, each job. It goes with the work."""
 
+from dataclasses import replace
+
 from castlang.plan.model import GapEdge, Task
 from castlang.sheets import amounts
 from castlang.sheets.basis import Basis, Owner, called, copy_order, is_arrival, owner_of, with_copy
 from castlang.sheets.cautions import cautions_of, titles_of
 from castlang.sheets.cut_list import panels_table
+from castlang.sheets.drying_out import drying_line
 from castlang.sheets.hazards import hazards_of_gap, hazards_of_step, unique
-from castlang.sheets.instructions import body_text, lines_of, shape_text, task_title
+from castlang.sheets.instructions import body_text, lines_of, shape_text, task_title, writes_of
 from castlang.sheets.model import (
     Block,
     Facts,
@@ -16,10 +19,14 @@ from castlang.sheets.model import (
     Sheet,
     WriteIn,
 )
-from castlang.sheets.waits import bounds, gaps_of, passing_into, texts_of, until, wait_items
+from castlang.sheets.tending import tending_line
+from castlang.sheets.used_notes import used_notes
+from castlang.sheets.waits import bounds, gaps_of, loose_gaps, passing_into, texts_of, until, wait_items
 from castlang.spec.model import Job, Mold, Piece, StepKind
 
 SECTIONS = {"PIECE": "Pieces", "MOLD": "Molds", "TEMP": "Temporary", "JOB": "Jobs"}
+
+NOT_TOLD = "not told"
 
 # Steps that are ticked alone: nobody asks later when a sheet of plastic was pulled over.
 UNRECORDED = frozenset({StepKind.COVER, StepKind.UNCOVER, StepKind.TAKE, StepKind.FREE})
@@ -75,6 +82,8 @@ def _sheet(basis: Basis, name: str, copy: str, tasks: tuple[Task, ...], told: st
     blocks: list[Block] = [_facts(basis, owner, copy, tasks, None if first else told)]
     if owner is not None and owner.notes and first:
         blocks.append(Prose(title="Notes", lines=owner.notes, points=True))
+    if first:
+        blocks += used_notes(basis, [(task.owner, task.step) for task in tasks])
     if isinstance(owner, Mold) and any(panel.mold == name for panel in basis.takeoff.panels):
         blocks.append(panels_table(basis, name))
     items = [item for task in tasks for item in items_of(basis, task)]
@@ -98,7 +107,7 @@ def _facts(basis: Basis, owner: Owner | None, copy: str, tasks: tuple[Task, ...]
     """told: the sheet that bears the rest; None for the first copy's own."""
     begin = min(basis.placed[task.name].start for task in tasks)
     end = max(basis.placed[task.name].end for task in tasks)
-    pairs = [("from", basis.moment(begin)), ("to", basis.moment(end))]
+    pairs: list[tuple[str, str]] = [("from", basis.moment(begin)), ("to", basis.moment(end))]
     if told is not None:
         pairs += [("hand", "mirrored")] if copy.startswith("m") else []
         pairs.append(("shape, notes, cautions in full", f"sheet {told}"))
@@ -166,23 +175,42 @@ def hazards_of(basis: Basis, tasks: tuple[Task, ...]) -> tuple[str, ...]:
 def items_of(basis: Basis, task: Task) -> tuple[Item, ...]:
     """The waits above a task, then the task, as they stand on its traveller."""
     above = passing_into(basis, task.name)
-    return (*wait_items(basis, task), item_of(basis, task, full=task.owner in basis.spec.jobs, above=above))
+    waits = wait_items(basis, task)
+    visits = tending_line(basis, task)
+    if visits:
+        waits = (replace(waits[0], lines=(*waits[0].lines, visits)), *waits[1:])
+    return (*waits, item_of(basis, task, full=task.owner in basis.spec.jobs, above=above))
+
+
+def _taken(basis: Basis, task: Task, *, full: bool, boxes: tuple[str, ...]) -> Item:
+    """A step that is only taken as done: no time that nobody told, and room to write down what is known."""
+    return Item(
+        when=NOT_TOLD,
+        what=task_title(basis, task, full=full),
+        lines=("taken as done, since a later step is; write down what is known",),
+        write=(*boxes, *writes_of(basis, task)),
+    )
 
 
 def item_of(basis: Basis, task: Task, *, full: bool, above: tuple[GapEdge, ...] = ()) -> Item:
     """`full` names the owner and copy, as day sheets and jobs need. above: the waits that stand over it."""
     step = basis.steps.get((task.owner, task.step))
     words = hazards_of_step(basis.spec, step) if step is not None else ()
-    loose = () if passing_into(basis, task.name) else gaps_of(basis, task)
+    loose = loose_gaps(basis, task)
     words = unique([*words, *(word for gap in loose for word in hazards_of_gap(gap))])
     recorded = task.minutes and (step is None or step.kind not in UNRECORDED)
     boxes = ("began", "ended", "by") if recorded else ()
+    if task.taken:
+        return _taken(basis, task, full=full, boxes=boxes)
+    done = task.done is not None
+    limits = () if done else (drying_line(basis, task), *bounds(basis, task, above))
     return Item(
         when=basis.moment(basis.placed[task.name].start),
         what=task_title(basis, task, full=full),
-        until=until(basis, task),
-        lines=(*lines_of(basis, task), *bounds(basis, task, above), *texts_of(loose, basis.units)),
-        write=(*boxes, *(step.writes if step is not None else ()), *(w for gap in loose for w in gap.writes)),
+        until="" if done else until(basis, task),
+        lines=(*lines_of(basis, task), *filter(None, limits), *texts_of(loose, basis.units)),
+        write=() if done else (*boxes, *writes_of(basis, task), *(w for gap in loose for w in gap.writes)),
         caution=titles_of(words),
         critical=task.name in basis.critical,
+        done=done,
     )

@@ -2,13 +2,16 @@
 
 from dataclasses import dataclass
 
-from castlang.plan.model import GapEdge, Point, Task, Why
+from castlang.plan.ageing import closes_at, over_at
+from castlang.plan.model import GapEdge, Point, Stretch, Task, Why
 from castlang.sheets import amounts, times
 from castlang.sheets.basis import Basis, is_ready
 from castlang.sheets.cautions import titles_of
+from castlang.sheets.dated_text import dated, joined, sentence
 from castlang.sheets.hazards import hazards_of_gap
 from castlang.sheets.instructions import people
 from castlang.sheets.model import Item
+from castlang.sheets.warmth import came_to
 from castlang.spec.model import Gap
 
 # Waits that pass by themselves, and in which nothing is to be done but to keep them.
@@ -74,7 +77,7 @@ def limit_of(edge: GapEdge) -> str:
     longest = times.span(edge.longest)
     if told.startswith("within "):
         return f"within {longest} {told.removeprefix('within ')}"
-    return f"{told}, {longest} at most"
+    return f"{told}, {longest} at most{' as told' if edge.stretches else ''}"
 
 
 def passes(edge: GapEdge) -> bool:
@@ -86,11 +89,11 @@ def passes(edge: GapEdge) -> bool:
 def passing_into(basis: Basis, task: str) -> tuple[GapEdge, ...]:
     """The waits that end at the start of a task. Of several told alike the one that ends last stands for
     all: the others are over sooner."""
-    last: dict[tuple[Why, int, int | None], GapEdge] = {}
+    last: dict[tuple[Why, int, int | None, tuple[Stretch, ...]], GapEdge] = {}
     for edge in basis.into[task]:
         if not passes(edge):
             continue
-        key = (edge.why, edge.least, edge.longest)
+        key = (edge.why, edge.least, edge.longest, edge.stretches)
         if key not in last or _begin(basis, edge) > _begin(basis, last[key]):
             last[key] = edge
     return tuple(last.values())
@@ -101,14 +104,17 @@ def _begin(basis: Basis, edge: GapEdge) -> int:
 
 
 def closings(basis: Basis, task: Task) -> tuple[Closing, ...]:
-    """When the task must have started and ended at the latest: of each the soonest, start first."""
+    """When the task must have started and ended at the latest, in hours in which it can be worked: of each
+    the soonest, start first."""
     found: list[Closing] = []
     for edge in basis.into[task.name]:
         if edge.longest is not None:
-            minute = _begin(basis, edge) + edge.longest
-            found.append(Closing(minute=minute, point=edge.after_point, says=limit_of(edge)))
+            minute = closes_at(edge, _begin(basis, edge)) or 0
+            last = basis.last_chance(task, edge.after_point, minute)
+            found.append(Closing(minute=last, point=edge.after_point, says=limit_of(edge)))
     if task.latest is not None:
-        found.append(Closing(minute=task.latest, point=Point.END, says="latest time told in the build"))
+        last = basis.last_chance(task, Point.END, task.latest)
+        found.append(Closing(minute=last, point=Point.END, says="latest time told in the build"))
     soonest = [
         min((c for c in found if c.point is point), key=lambda c: c.minute, default=None)
         for point in (Point.START, Point.END)
@@ -138,18 +144,22 @@ def bounds(basis: Basis, task: Task, shown: tuple[GapEdge, ...] = ()) -> tuple[s
         if edge in shown or edge.why is Why.COVER:
             continue
         point, begin = edge.after_point.value, _begin(basis, edge)
-        least = basis.moment_after(start, begin + edge.least) if edge.least > 0 and not passes(edge) else ""
-        longest = basis.moment_after(start, begin + edge.longest) if edge.longest is not None else ""
+        over, closes = over_at(edge, begin), closes_at(edge, begin)
+        least = basis.moment_after(start, over) if edge.least > 0 and not passes(edge) else ""
+        last = None if closes is None else basis.last_chance(task, edge.after_point, closes)
+        longest = basis.moment_after(start, last) if last is not None else ""
         if least and longest:
-            lines.append(f"{point} {least} to {longest}: {says(edge)}, {span_of(edge)}")
+            span = dated(f"{least} to {longest}")
+            lines.append(sentence(f"{point} ", span, f": {says(edge)}, {span_of(edge)}"))
         elif least:
-            lines.append(f"{point} not before {least}: {says(edge)}, {span_of(edge)}")
+            lines.append(sentence(f"{point} not before ", least, f": {says(edge)}, {span_of(edge)}"))
         elif longest:
-            lines.append(f"{point} by {longest}: {limit_of(edge)}")
+            whole = "" if last == closes else dated(f", to {basis.moment_after(start, closes or 0)}")
+            lines.append(sentence(f"{point} by ", longest, f": {limit_of(edge)}", whole))
     if task.earliest is not None:
-        lines.append(f"start not before {_from(basis, task.earliest)}: told in the build")
+        lines.append(sentence("start not before ", _from(basis, task.earliest), ": told in the build"))
     if task.latest is not None:
-        lines.append(f"end by {_to(basis, task.latest)}: told in the build")
+        lines.append(sentence("end by ", _to(basis, task.latest), ": told in the build"))
     return tuple(dict.fromkeys(lines))
 
 
@@ -164,7 +174,8 @@ def _to(basis: Basis, minute: int) -> str:
     """A date told in the build as the last: the end of the day where it tells no time."""
     if minute % times.DAY:
         return basis.moment(minute)
-    return f"the end of {times.day(times.date_of(basis.plan.network.hours.start, minute - 1))}"
+    day = times.day(times.date_of(basis.plan.network.hours.start, minute - 1))
+    return sentence("the end of ", day)
 
 
 def gaps_of(basis: Basis, task: Task) -> tuple[Gap, ...]:
@@ -175,6 +186,11 @@ def gaps_of(basis: Basis, task: Task) -> tuple[Gap, ...]:
     if task.name not in basis.first_parts:
         return ()
     return basis.gaps_above.get((task.owner, task.step), ())
+
+
+def loose_gaps(basis: Basis, task: Task) -> tuple[Gap, ...]:
+    """The lines that wait for this task and have no item of their own above it."""
+    return () if passing_into(basis, task.name) else gaps_of(basis, task)
 
 
 def texts_of(gaps: tuple[Gap, ...], units: str) -> tuple[str, ...]:
@@ -199,13 +215,15 @@ def wait_items(basis: Basis, task: Task) -> tuple[Item, ...]:
     items = []
     for index, edge in enumerate(passing_into(basis, task.name)):
         begin = _begin(basis, edge)
+        closes = closes_at(edge, begin)
+        last = None if closes is None else basis.last_chance(task, edge.after_point, closes)
         told = gaps_of(basis, task) if index == 0 else ()
         items.append(
             Item(
                 when=basis.moment(begin),
                 what=f"{says(edge)}: {span_of(edge)}",
-                until=basis.moment_after(begin, begin + edge.longest) if edge.longest is not None else "",
-                lines=_lines(basis, begin, edge.least, told),
+                until=basis.moment_after(begin, last) if last is not None else "",
+                lines=_lines(basis, begin, edge, told),
                 write=tuple(write for gap in told for write in gap.writes),
                 caution=titles_of(tuple(word for gap in told for word in hazards_of_gap(gap))),
                 critical=task.name in basis.critical and _binds(basis, task, edge),
@@ -215,11 +233,13 @@ def wait_items(basis: Basis, task: Task) -> tuple[Item, ...]:
     return tuple(items)
 
 
-def _lines(basis: Basis, begin: int, least: int, told: tuple[Gap, ...]) -> tuple[str, ...]:
+def _lines(basis: Basis, begin: int, edge: GapEdge, told: tuple[Gap, ...]) -> tuple[str, ...]:
     """`at least to 05:40; at 20 degC, covered; Keep the sheet on.`: a wait is kept short on its sheet."""
-    words = [f"at least to {basis.moment_after(begin, begin + least)}"] if least else []
+    over = basis.moment_after(begin, over_at(edge, begin))
+    words: list[str] = [dated(f"at least to {over}")] if edge.least else []
+    words += came_to(edge, begin, basis.units)
     words += texts_of(told, basis.units)
-    return ("; ".join(words),) if words else ()
+    return (joined(*words),) if words else ()
 
 
 def _binds(basis: Basis, task: Task, edge: GapEdge) -> bool:

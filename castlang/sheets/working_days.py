@@ -11,8 +11,10 @@ from castlang.sheets.chart import spells_of_day
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SheetDays:
     """The days of one sheet, counted from the build's start. before: the last day of the sheet before, -1 for
-    the first; after: the first day of the sheet behind it. Between two sheets the shop is closed."""
+    the first; after: the first day of the sheet behind it. Between two sheets the shop is closed. number: how
+    many days of the build the shop has been open, the first one counted, or work was done all the same."""
 
+    number: int
     first: int
     last: int
     before: int
@@ -20,15 +22,20 @@ class SheetDays:
 
 
 def spans_of(basis: Basis) -> tuple[SheetDays, ...]:
-    """The days of each sheet, from the first day of the build to the last work."""
+    """The days of each sheet, from the first day of the build or of the last record to the last work."""
     placed = basis.plan.placed
     if not placed:
         return ()
     runs: list[list[int]] = []
+    numbers: dict[int, int] = {}
     idle = False
+    first = basis.plan.network.since // times.DAY
     for index in range(max(p.end for p in placed) // times.DAY + 1):
         works = bool(tasks_of_day(basis, index))
-        if not works and not spells_of_day(basis.plan.network.hours, index):
+        counts = works or bool(spells_of_day(basis.plan.network.hours, index))
+        if counts or _was_worked(basis, index):
+            numbers[index] = len(numbers) + 1
+        if index < first or not counts:
             continue
         if runs and idle and not works:
             runs[-1].append(index)
@@ -38,14 +45,20 @@ def spans_of(basis: Basis) -> tuple[SheetDays, ...]:
     befores = [-1, *(run[-1] for run in runs[:-1])]
     afters = [*(run[0] for run in runs[1:]), runs[-1][-1] + 1] if runs else []
     return tuple(
-        SheetDays(first=run[0], last=run[-1], before=before, after=after)
+        SheetDays(number=numbers[run[0]], first=run[0], last=run[-1], before=before, after=after)
         for run, before, after in zip(runs, befores, afters, strict=True)
     )
 
 
+def _was_worked(basis: Basis, index: int) -> bool:
+    """Whether work is recorded on a day."""
+    return any(task.done is not None and task.crew and spells_on(basis, task, index) for task in basis.run)
+
+
 def tasks_of_day(basis: Basis, index: int) -> tuple[Task, ...]:
-    """The tasks that run on a day, in the plan's order; a point in time with work counts to its day."""
-    steps = (task for task in basis.run if not is_arrival(task) and not is_ready(task))
+    """The tasks that run on a day and are not done, in the plan's order; a point in time with work counts to
+    its day."""
+    steps = (t for t in basis.run if not is_arrival(t) and not is_ready(t) and t.done is None)
     return tuple(task for task in steps if spells_on(basis, task, index))
 
 

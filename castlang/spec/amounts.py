@@ -5,6 +5,7 @@ from collections.abc import Mapping
 from dataclasses import replace
 from datetime import date, datetime, time, timedelta
 from fractions import Fraction
+from functools import lru_cache
 
 from castlang.problems.wording import either
 from castlang.spec import findings
@@ -65,6 +66,7 @@ YEARS = range(2000, 2200)
 """The years in which a build can be."""
 
 
+@lru_cache(maxsize=4096)
 def number_of(text: str) -> Fraction:
     """`1-1/2`, `1 1/2`, `3/8`, `15.5`, `-3` exactly; a zero below a stroke raises ZeroDivisionError."""
     sign, text = (-1, text[1:]) if text.startswith("-") else (1, text)
@@ -146,8 +148,10 @@ def _value(ledger: Ledger, part: Part, written: str, word: str | None) -> Quanti
     if len(values) == 2 and (values[0][1].name, values[1][1].name) not in PAIRS:
         ledger.say(findings.TWO_AMOUNTS, f"`{written}` does not add up to one amount", part.span)
         return None
-    si = sum(((value + unit.offset) * unit.factor for value, unit in values), Fraction(0))
-    first = values[0][1]
+    value, first = values[0]
+    si = first.si(value)
+    for further, its_unit in values[1:]:
+        si += its_unit.si(further)
     return Quantity(si=si, dimension=first.dimension, word=first.word, written=written)
 
 

@@ -20,8 +20,11 @@ from castlang.spec.block import Block, text_of, word_of
 from castlang.spec.crews import away_of, crew_of
 from castlang.spec.days import days_of
 from castlang.spec.ledger import Ledger
+from castlang.spec.logger import readings_of
 from castlang.spec.model import Build, Climate, Days, Exchange, Shift
+from castlang.spec.public_holidays import holidays_of
 from castlang.spec.quantity import Dimension
+from castlang.spec.shapes import Bytes
 from castlang.spec.stocks import date_on, share_on, value_of
 from castlang.spec.units import currencies
 from castlang.syntax.model import Statement
@@ -37,11 +40,14 @@ NEEDED = {
 }
 """What a build must say, and how."""
 
-REPEATING = frozenset({"hours", "closed", "air", "night", "humidity", "away", "exchange", "crew"})
+REPEATING = frozenset({"hours", "closed", "holidays", "air", "night", "humidity", "away", "exchange", "crew"})
 
 
-def build_of(ledger: Ledger, builds: Sequence[Statement], shops: Sequence[Statement], first: Span) -> Build:
-    """The one build, with what shop blocks add; `first` is where a missing build is told."""
+def build_of(
+    ledger: Ledger, builds: Sequence[Statement], shops: Sequence[Statement], first: Span, read: Bytes
+) -> Build:
+    """The one build, with what shop blocks add; `first` is where a missing build is told, `read` gives the
+    bytes of a logger's file."""
     if not builds:
         ledger.say(findings.NO_BUILD, "there is no `build` block", first)
         return Build(name="")
@@ -53,7 +59,7 @@ def build_of(ledger: Ledger, builds: Sequence[Statement], shops: Sequence[Statem
             related=((builds[0].span, "the first one"),),
         )
     statement = _with_shop(ledger, builds[0], shops)
-    return _read(ledger, statement)
+    return _read(ledger, statement, read)
 
 
 def _with_shop(ledger: Ledger, build: Statement, shops: Sequence[Statement]) -> Statement:
@@ -61,7 +67,7 @@ def _with_shop(ledger: Ledger, build: Statement, shops: Sequence[Statement]) -> 
     lines = list(build.under)
     for line in (line for shop in shops for line in shop.under):
         told = [own for own in lines if own.kind == line.kind]
-        if line.kind in ("closed", "away", "note") or not told:
+        if line.kind in ("closed", "holidays", "away", "note") or not told:
             lines.append(line)
         elif line.kind in REPEATING and line.kind not in ("crew",):
             if line.body not in [own.body for own in told]:
@@ -76,7 +82,7 @@ def _with_shop(ledger: Ledger, build: Statement, shops: Sequence[Statement]) -> 
     return Statement(body=build.body, span=build.span, under=tuple(lines), lost=build.lost)
 
 
-def _read(ledger: Ledger, statement: Statement) -> Build:
+def _read(ledger: Ledger, statement: Statement, read: Bytes) -> Build:
     block = Block(ledger, statement, REPEATING)
     start = date_on(ledger, block, "start")
     due = date_on(ledger, block, "due")
@@ -113,7 +119,10 @@ def _read(ledger: Ledger, statement: Statement) -> Build:
         start=start or Build(name="").start,
         due=due,
         shifts=_shifts(ledger, block),
-        closed=tuple(d for d in (days_of(ledger, line) for line in block.all("closed")) if d is not None),
+        closed=(
+            *(d for d in (days_of(ledger, line) for line in block.all("closed")) if d is not None),
+            *holidays_of(ledger, block, start),
+        ),
         crew=crew,
         away=away_of(ledger, block, crew),
         air=_climate(ledger, block, "air"),
@@ -131,6 +140,7 @@ def _read(ledger: Ledger, statement: Statement) -> Build:
         priority=None if priority is None else count_of(ledger, priority, least=0),
         lift_limit=value_of(ledger, block, "lift_limit", Dimension.MASS),
         logger=None if logger is None else text_of(logger.body),
+        logged=() if logger is None else readings_of(ledger, logger, start, read),
         notes=block.notes(),
         span=statement.span,
     )

@@ -12,12 +12,12 @@ TAIL = frozenset(
 
 
 CLAUSES: Mapping[str, frozenset[str]] = {
-    "layer": TAIL | {"on", "method"},
-    "press": TAIL | {"on"},
-    "pour": TAIL | {"into"},
+    "layer": TAIL | {"on", "method", "batch_with"},
+    "press": TAIL | {"on", "batch_with"},
+    "pour": TAIL | {"into", "batch_with"},
     "scrim": TAIL | {"on", "laps"},
     "insert": TAIL | {"on"},
-    "pass": TAIL | {"on", "method", "wetness", "between"},
+    "pass": TAIL | {"on", "method", "wetness", "between", "batch_with"},
     "work": TAIL | {"on", "wetness"},
     "test": TAIL,
     "place": TAIL | {"on"},
@@ -72,7 +72,7 @@ def _called(part: Part) -> str:
     """How the builder calls the clause."""
     if part.label in CHOICES:
         return first_word(part)
-    return {"share_lost": "waste"}.get(part.label, part.label)
+    return {"share_lost": "waste", "batch_with": "batch-with"}.get(part.label, part.label)
 
 
 def first_word(part: Part) -> str:

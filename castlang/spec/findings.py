@@ -45,6 +45,18 @@ NO_SUCH_DAY = _finding(
     "no step could be planned on it",
     "write a day of the calendar, as in 2027-02-28, and a time up to 24:00",
 )
+UNKNOWN_HOLIDAYS = _finding(
+    "unknown-holidays",
+    "public holidays are asked for of a country, or a part of one, that is not known",
+    "the shop would be planned to work on days on which it is closed",
+    "write the two letters of the country by ISO 3166, as in `holidays DE` or `holidays DE-BY`",
+)
+HOLIDAYS_EXTRA = _finding(
+    "holidays-extra",
+    "public holidays are asked for, and what tells them is not installed",
+    "they need a library that a plain install leaves out",
+    'pip install "castlang[holidays]", or write the days as `closed` lines',
+)
 UNKNOWN_NAME = _finding(
     "unknown-name",
     "a name is used that nothing bears",
@@ -129,6 +141,27 @@ NO_FILE = _finding(
     "what stands in it is missing from the build",
     "check the path; it is counted from the file that names it",
 )
+LOGGER_UNREAD = _finding(
+    "logger-unread",
+    "the file of a temperature logger cannot be used as it stands",
+    "a cure would be counted by temperatures that nobody measured",
+    "export it as two columns, a time of the shop's clock such as 2027-02-01T07:30 and a temperature, under "
+    "a heading that ends with degC or degF",
+)
+LOGGER_PAUSE = _finding(
+    "logger-pause",
+    "a temperature logger has no reading for more than three hours",
+    "in these hours waits are counted by the `air` and `night` lines instead",
+    "see to the logger, and that `air` and `night` tell these hours rightly",
+    Severity.WARNING,
+)
+LOGGER_IDLE = _finding(
+    "logger-idle",
+    "a temperature logger has no reading from the days of the build",
+    "all its waits are counted by the `air` and `night` lines, as if there were no logger",
+    "name the table that covers these days, or take the line out",
+    Severity.WARNING,
+)
 FILE_OUTSIDE = _finding(
     "file-outside",
     "a file lies outside the project's folder, or behind a link",
@@ -168,6 +201,8 @@ ALL = (
     BAD_VALUE,
     BAD_RANGE,
     NO_SUCH_DAY,
+    UNKNOWN_HOLIDAYS,
+    HOLIDAYS_EXTRA,
     UNKNOWN_NAME,
     WRONG_KIND,
     NAME_TWICE,
@@ -182,6 +217,9 @@ ALL = (
     SHAPE_SIZES,
     UNKNOWN_FACE,
     NO_FILE,
+    LOGGER_UNREAD,
+    LOGGER_PAUSE,
+    LOGGER_IDLE,
     FILE_OUTSIDE,
     BAD_RECIPE,
     NO_SUCH_COPY,

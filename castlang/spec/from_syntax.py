@@ -28,7 +28,8 @@ from castlang.syntax.model import Document, Part, Statement, Word
 def spec_of(documents: Sequence[Document], read: Bytes) -> Outcome[Spec]:
     """The spec that the documents tell together; the first is the main file.
 
-    read: gives the bytes of a mesh file named in one of them. The value is None only when there is no build.
+    read: gives the bytes of a mesh or logger file named in one of them. The value is None only when there is
+    no build.
     """
     ledger = Ledger(
         unread=frozenset().union(*(d.unread for d in documents)),
@@ -52,8 +53,8 @@ def spec_of(documents: Sequence[Document], read: Bytes) -> Outcome[Spec]:
         else Span(file="", line=1, column=1, end=2)
     )
     unread_build = "build" in ledger.lost and not builds
-    build = Build(name="") if unread_build else build_of(ledger, builds, shops, first)
-    scope = Scope(ledger=ledger, names=names, owners=_owners(ledger, names, bodies))
+    build = Build(name="") if unread_build else build_of(ledger, builds, shops, first, read)
+    scope = Scope(ledger=ledger, names=names, owners=_owners(ledger, names, bodies), sizes=sizes)
     molds = {
         n.name: mold_of(replace(scope, own=scope.owners[n.name]), n.statement, sizes)
         for n in _kind(names, "mold", "temp")

@@ -28,11 +28,11 @@ def gap_of(scope: Scope, line: Statement, mix: Mix | None) -> Gap | None:
     after = step_ref(scope, word, fittings=False) if word is not None else None
     if word is not None and after is None:
         return None
-    window, strength = _window(scope, line, mix)
-    if window is None:
-        return None
     at = clauses["at"].part("amount") if "at" in clauses else None
     temperature = quantity_of(scope.ledger, at, Dimension.TEMPERATURE) if at is not None else None
+    window, strength, told_at = _window(scope, line, mix, None if temperature is None else temperature.si)
+    if window is None:
+        return None
     block = Block(scope.ledger, line, frozenset({"write", "hazard", "under", "note"}))
     gap = Gap(
         kind=GapKind(line.kind),
@@ -40,6 +40,7 @@ def gap_of(scope: Scope, line: Statement, mix: Mix | None) -> Gap | None:
         window=window,
         after=after,
         at=None if temperature is None else temperature.si,
+        told_at=told_at,
         covered=_covered(scope, line, clauses),
         until=strength,
         tend=_tend(scope, clauses.get("tend")),
@@ -64,7 +65,11 @@ def _names(line: Statement) -> tuple[str, ...]:
     return tuple(w.text for w in part.words("thing")) if part is not None else ()
 
 
-def _window(scope: Scope, line: Statement, mix: Mix | None) -> tuple[Window | None, Fraction | None]:
+def _window(
+    scope: Scope, line: Statement, mix: Mix | None, at: Fraction | None
+) -> tuple[Window | None, Fraction | None, Fraction | None]:
+    """The time that is told or, for a strength, the age by which the mix has it; the strength; and the
+    temperature of that age. Of lines about a strength those told nearest to the cure's temperature count."""
     if line.kind == "within":
         part = line.body.part("amount")
         longest = (
@@ -72,15 +77,20 @@ def _window(scope: Scope, line: Statement, mix: Mix | None) -> tuple[Window | No
             if part is not None
             else None
         )
-        return (None if longest is None else Window(least=Fraction(0), longest=longest)), None
+        return (None if longest is None else Window(least=Fraction(0), longest=longest)), None, None
     until = line.body.part("until")
     if until is None:
-        return window_of(scope.ledger, line.body), None
+        return window_of(scope.ledger, line.body), None, None
     part = until.part("amount")
     found = quantity_of(scope.ledger, part, Dimension.PRESSURE) if part is not None else None
     if found is None:
-        return None, None
-    times = [age for strength, age, _ in (mix.strength if mix is not None else ()) if strength >= found.si]
+        return None, None, None
+    told = mix.strength if mix is not None else ()
+    times = [
+        (Fraction(0) if at is None else abs(warmth - at), age, warmth)
+        for strength, age, warmth in told
+        if strength >= found.si
+    ]
     if not times:
         who = f"the mix `{mix.name}`" if mix is not None else "the mix"
         scope.ledger.say(
@@ -89,8 +99,9 @@ def _window(scope: Scope, line: Statement, mix: Mix | None) -> tuple[Window | No
             line.span,
             "add to the mix a line such as `reaches 15 MPa after 18 h at 20 degC`",
         )
-        return None, None
-    return Window(least=min(times)), found.si
+        return None, None, None
+    _, age, warmth = min(times)
+    return Window(least=age), found.si, warmth
 
 
 def _covered(scope: Scope, line: Statement, clauses: Mapping[str, Part]) -> bool | None:

@@ -16,6 +16,12 @@ from castlang.spec.quantity import Dimension
 from castlang.spec.stocks import acts_on, share_on, value_of
 from castlang.syntax.model import Part, Statement
 
+AGES = {
+    "nurse-saul": (Dimension.TEMPERATURE, "-10 degC"),
+    "arrhenius": (Dimension.TEMPERATURE_STEP, "4000 K"),
+}
+LEAST_Q, MOST_Q = 1000, 10_000  # K; common practice, no source
+
 
 def mixes_of(ledger: Ledger, names: Names) -> dict[str, Mix]:
     """Every mix by name, sorted; bases before variants, circles told once."""
@@ -124,7 +130,7 @@ def _read(ledger: Ledger, statement: Statement, base: Mix | None, names: Names) 
 def _works(ledger: Ledger, line: Part) -> dict[str, object]:
     amounts = line.parts("amount")
     at = quantity_of(ledger, amounts[-1], Dimension.TEMPERATURE)
-    trimmed = Part(label="works", children=amounts[:-1], span=line.span)
+    trimmed = Part(label="works", children=amounts[:-1], line=line.line)
     return {"works": window_of(ledger, trimmed), "works_at": None if at is None else at.si}
 
 
@@ -134,18 +140,32 @@ def _ageing(ledger: Ledger, block: Block) -> dict[str, object]:
     if line is not None:
         word = line.body.word("word")
         amount = line.body.part("amount")
-        value = (
-            quantity_of(ledger, amount, Dimension.TEMPERATURE, Dimension.TEMPERATURE_STEP) if amount else None
-        )
-        if word is not None and word.text not in ("nurse-saul", "arrhenius"):
+        if word is not None and word.text not in AGES:
             ledger.say(
                 findings.BAD_VALUE,
                 f"a mix ages by `nurse-saul` or `arrhenius`, not `{word.text}`",
                 word.span,
                 "write `ages nurse-saul -10 degC` (the datum) or `ages arrhenius 4000 K` (the constant)",
             )
-        elif word is not None:
-            told["ages"] = (word.text, None if value is None else value.si)
+        elif word is not None and amount is None:
+            example = AGES[word.text][1]
+            ledger.say(
+                findings.NOT_SAID,
+                f"`ages {word.text}` does not say its {'datum' if word.text == 'nurse-saul' else 'constant'}",
+                line.span,
+                f"write it, as in `ages {word.text} {example}`",
+            )
+        elif word is not None and amount is not None:
+            value = quantity_of(ledger, amount, AGES[word.text][0])
+            if value is not None and word.text == "arrhenius" and not LEAST_Q <= value.si <= MOST_Q:
+                ledger.say(
+                    findings.BAD_VALUE,
+                    f"`{value.written}` is no constant of a mix that sets: these are 1000 K to 10000 K",
+                    amount.span,
+                    "write `ages arrhenius 4000 K`",
+                )
+            elif value is not None:
+                told["ages"] = (word.text, value.si)
     reached = []
     for line in block.all("reaches"):
         parts = line.body.parts("amount")

@@ -13,7 +13,7 @@ from castlang.spec.names import Names, one_of
 from castlang.spec.packages import sides_of
 from castlang.spec.quantity import Dimension
 from castlang.spec.references import Scope
-from castlang.spec.sizes import Sizes
+from castlang.spec.sizes import Sizes, length_of
 from castlang.spec.steps import material_of, method_of
 from castlang.spec.tails import with_tail
 from castlang.syntax.model import Statement
@@ -60,7 +60,7 @@ def mold_of(scope: Scope, statement: Statement, sizes: Sizes) -> Mold:
         fits=_fits(ledger, block, scope.names),
         board=stock.name if stock is not None else None,
         panels=_panels(ledger, block, scope.names, sizes, stock is not None or board is not None),
-        edges=_edges(ledger, block),
+        edges=_edges(ledger, block, sizes),
         release=_release(scope, block),
         lasts=_lasts(ledger, block),
         hazards=block.names("hazard"),
@@ -115,13 +115,10 @@ def _panels(ledger: Ledger, block: Block, names: Names, sizes: Sizes, has_board:
     return tuple(panels)
 
 
-def _edges(ledger: Ledger, block: Block) -> tuple[Edge, ...]:
+def _edges(ledger: Ledger, block: Block, sizes: Sizes) -> tuple[Edge, ...]:
     edges: list[Edge] = []
     for line in block.all("edge"):
-        part = line.body.part("amount")
-        size = (
-            positive(ledger, quantity_of(ledger, part, Dimension.LENGTH), part) if part is not None else None
-        )
+        size = length_of(ledger, line.body, sizes)
         if size is not None:
             edges.append(Edge(kind=word_of(line.body, "word") or "", size=size))
     return tuple(edges)

@@ -9,6 +9,7 @@ from castlang.spec import findings
 from castlang.spec.ledger import Ledger
 from castlang.spec.model import Copies, StepRef, ThingRef
 from castlang.spec.names import Names, near_remedy
+from castlang.spec.sizes import Sizes
 from castlang.syntax.model import Part, Word
 
 STEP_PART = re.compile(r"(lift|coat|grit|batch|layer)-\d+$")
@@ -40,12 +41,13 @@ class Owner:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Scope:
-    """Everything that names are looked up in, seen from one owner."""
+    """Everything that names are looked up in, seen from one owner. sizes: the `size` lines, by name."""
 
     ledger: Ledger
     names: Names
     owners: Mapping[str, Owner]
     own: Owner | None = field(default=None)
+    sizes: Sizes = field(default_factory=dict)
 
 
 def step_ref(scope: Scope, word: Word, *, fittings: bool = True) -> StepRef | None:

@@ -11,7 +11,7 @@ from castlang.spec.crews import gangs_of
 from castlang.spec.defaults import default
 from castlang.spec.gaps import after_of, gap_of
 from castlang.spec.ledger import Ledger
-from castlang.spec.model import FaceRef, Gang, Gap, Item, Mix, Mold, Step, StepKind
+from castlang.spec.model import PUT_ON, FaceRef, Gang, Gap, Item, Mix, Mold, Step, StepKind
 from castlang.spec.names import Names
 from castlang.spec.quantity import Dimension, Quantity
 from castlang.spec.references import Scope
@@ -86,6 +86,7 @@ def sequence_of(scope: Scope, statement: Statement, shop: Shop) -> tuple[Item, .
     seen: dict[str, Statement] = {}
     held: dict[str, Statement] = {}
     laid: Mix | None = None
+    put_on: str | None = None
     for line in statement.under:
         if line.kind not in STEP_LINES:
             continue
@@ -95,6 +96,7 @@ def sequence_of(scope: Scope, statement: Statement, shop: Shop) -> tuple[Item, .
         if line.kind in ("wait", "within", "cure", "dry"):
             gap = gap_of(scope, line, laid)
             if gap is not None:
+                gap = replace(gap, of=put_on if gap.after is None else None)
                 items += _gap(scope, line, gap, items, taken, shop)
             continue
         step = step_of(scope, line, shop.mixes, shop.molds)
@@ -114,6 +116,7 @@ def sequence_of(scope: Scope, statement: Statement, shop: Shop) -> tuple[Item, .
         taken.append(step.name)
         step = between_coats(scope, line, step, shop.mixes)
         laid = shop.mixes.get(step.material or "", laid)
+        put_on = step.material if step.kind in PUT_ON and step.material else put_on
         items.append(step)
         items += _release(scope.ledger, step, taken, shop)
     return tuple(items)

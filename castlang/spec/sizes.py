@@ -109,7 +109,7 @@ def length_of(ledger: Ledger, part: Part, sizes: Sizes) -> Fraction | None:
     if amount is not None:
         return positive(ledger, quantity_of(ledger, amount, Dimension.LENGTH), amount)
     named = part if part.label == "size_name" else part.part("size_name")
-    word = named.word("name") if named is not None else None
+    word = (named.word("name") or named.word("size")) if named is not None else None
     if word is None:
         return None
     if word.text in sizes:

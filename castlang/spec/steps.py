@@ -14,7 +14,8 @@ from castlang.spec.model import Mix, Mold, Step, StepKind, Window
 from castlang.spec.names import one_of
 from castlang.spec.quantity import Dimension, Quantity
 from castlang.spec.references import Scope, thing_ref, thing_refs, things_of
-from castlang.spec.tails import amount_on, need, need_work, with_tail
+from castlang.spec.sizes import length_of
+from castlang.spec.tails import need, need_work, with_tail
 from castlang.syntax.model import Part, Statement, Word
 
 MOST_COATS = 100
@@ -57,7 +58,8 @@ def _quantity(
         return replace(step, full=True)
     part = line.body.part("amount")
     if part is None:
-        return step
+        named = _named_length(scope, line) if Dimension.LENGTH in dimensions else None
+        return step if named is None else replace(step, amount=named)
     wanted = (*dimensions, Dimension.COUNT) if counted else dimensions
     found = quantity_of(scope.ledger, part, *wanted)
     if positive(scope.ledger, found, part) is None or found is None:
@@ -72,6 +74,16 @@ def _quantity(
         )
         return step
     return replace(step, amount=found)
+
+
+def _named_length(scope: Scope, line: Statement) -> Quantity | None:
+    """The length of a named size in the place of an amount."""
+    named = line.body.part("size_name")
+    length = length_of(scope.ledger, named, scope.sizes) if named is not None else None
+    word = named.word("size") if named is not None else None
+    if length is None or word is None:
+        return None
+    return Quantity(si=length, dimension=Dimension.LENGTH, written=word.text)
 
 
 def _faces(scope: Scope, line: Statement, clauses: Mapping[str, Part], step: Step) -> Step:
@@ -149,10 +161,11 @@ def _cavity(scope: Scope, word: Word) -> tuple[str, str | None] | None:
 
 def _scrim(scope: Scope, line: Statement, clauses: Mapping[str, Part], step: Step) -> Step:
     step = _quantity(scope, line, step, counted="layers")
+    laps = clauses.get("laps")
     step = replace(
         step,
         material=material_of(scope, line, "stock"),
-        laps=amount_on(scope, clauses.get("laps"), Dimension.LENGTH),
+        laps=length_of(scope.ledger, laps, scope.sizes) if laps is not None else None,
     )
     return _faces(scope, line, clauses, step)
 
@@ -222,7 +235,8 @@ def between_coats(scope: Scope, line: Statement, step: Step, mixes: Mapping[str,
     if any(clause.label == "between" for clause in line.clauses()):
         return step
     if mix is not None and mix.recoat is not None:
-        return replace(step, between=Window(least=mix.recoat.least, longest=mix.recoat.longest))
+        window = Window(least=mix.recoat.least, longest=mix.recoat.longest)
+        return replace(step, between=window, recoat_of=mix.name)
     if step.material is not None and not line.broken:
         scope.ledger.say(
             findings.NOT_SAID,

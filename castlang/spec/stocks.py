@@ -190,6 +190,7 @@ def station_of(ledger: Ledger, statement: Statement) -> Station:
         label=text_of(statement.body),
         have=(None if have is None else count_of(ledger, have)) or 1,
         holds=_holds(ledger, block, "holds"),
+        lifts=value_of(ledger, block, "lifts", Dimension.MASS),
         least=_holds(ledger, block, "least"),
         scale=_scale(ledger, block),
         price=None if price is None else money_an_hour(ledger, price),

@@ -10,10 +10,10 @@ from castlang.spec.amounts import date_of, moment_of, positive, quantity_of, sha
 from castlang.spec.block import Block, step_name, text_of
 from castlang.spec.clauses import first_word
 from castlang.spec.crews import gangs_of
-from castlang.spec.model import Step, StepKind
+from castlang.spec.model import Copies, Step, StepKind
 from castlang.spec.names import one_of
 from castlang.spec.quantity import Dimension
-from castlang.spec.references import Scope
+from castlang.spec.references import Scope, step_refs
 from castlang.syntax.model import Part, Statement
 
 
@@ -61,6 +61,7 @@ def with_tail(scope: Scope, line: Statement, clauses: Mapping[str, Part], step: 
         through_breaks="through-breaks" in clauses,
         overlap=amount_on(scope, clauses.get("overlap"), Dimension.TIME),
         each=_each(scope, clauses.get("each")),
+        batch_with=_batch_with(scope, clauses.get("batch_with")),
         instruction=texts[0].text[1:-1] if texts else None,
         notes=block.notes(),
         writes=tuple(text_of(under.body) or "" for under in block.all("write")),
@@ -121,6 +122,23 @@ def _each(scope: Scope, clause: Part | None) -> str | None:
         return None
     piece = one_of(scope.ledger, scope.names, word.text, word.span, ("piece",))
     return piece.name if piece is not None else None
+
+
+def _batch_with(scope: Scope, clause: Part | None) -> tuple[tuple[str, str], ...]:
+    """The steps that are served by the same batches: whole steps, of all copies."""
+    found: list[tuple[str, str]] = []
+    for ref in step_refs(scope, clause.part("things") if clause is not None else None, fittings=False):
+        whole = ref.copies == Copies() and not (ref.part or ref.gap or ref.point)
+        if ref.step is None or not whole:
+            scope.ledger.say(
+                findings.OUT_OF_PLACE,
+                "batches are shared with a whole step, and with all copies of it",
+                ref.span,
+                "write piece and step, as in `batch-with stool.body`",
+            )
+        elif (ref.owner, ref.step) not in found:
+            found.append((ref.owner, ref.step))
+    return tuple(found)
 
 
 def need_work(scope: Scope, line: Statement, clauses: Mapping[str, Part], step: Step) -> None:

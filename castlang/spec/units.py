@@ -89,6 +89,10 @@ class Unit:
     word: str | None = None
     us: bool | None = None
 
+    def si(self, number: Fraction) -> Fraction:
+        """So many of this unit, in SI."""
+        return (number + self.offset if self.offset else number) * self.factor
+
 
 @lru_cache(maxsize=1)
 def _plain_table() -> Mapping[str, tuple[Fraction, Powers]]:

@@ -14,6 +14,9 @@ def list_unsaid(ledger: Ledger, spec: Spec, *, told_units: bool) -> None:
     name = f"build {build.name}"
     if not build.night and build.air:
         ledger.assume(name, "the nights are as warm as the days", COMMON, "night 12 degC", build.span)
+    if build.air and all(air.days is not None for air in build.air):
+        says = "on days that no `air` line tells it is as cold as on the coldest of those that one tells"
+        ledger.assume(name, says, COMMON, "air 20 degC", build.span)
     if not build.humidity:
         ledger.assume(name, "the air holds 50 % of humidity", COMMON, "humidity 50 %", build.span)
     if build.draft is None:
@@ -132,19 +135,6 @@ def _steps(ledger: Ledger, spec: Spec) -> None:
 
 def _not_yet(ledger: Ledger, spec: Spec) -> None:
     """Say plainly, at its line, what is carried and not worked out."""
-    build = spec.build
-    said = [
-        (build.priority, "priority"),
-        (build.logger, "logger"),
-    ]
-    for value, word in said:
-        if value is not None:
-            ledger.say(findings.NOT_YET, f"`{word}` is carried and not worked out yet", build.span)
-    for done in spec.done:
-        ledger.say(findings.NOT_YET, "`done` is shown, and does not move the plan yet", done.span)
-    for mix in spec.mixes.values():
-        if mix.ages is not None:
-            ledger.say(findings.NOT_YET, "`ages` is carried; waits count as told", mix.span)
     for owner in spec.owners():
         for item in owner.sequence:
             _not_yet_step(ledger, item)
@@ -152,10 +142,5 @@ def _not_yet(ledger: Ledger, spec: Spec) -> None:
 
 def _not_yet_step(ledger: Ledger, item: object) -> None:
     if isinstance(item, Gap) and item.tend is not None:
-        ledger.say(findings.NOT_YET, "`tend` is printed, and its visits are not planned yet", item.span)
-    if isinstance(item, Gap) and item.until is not None:
-        ledger.say(
-            findings.NOT_YET,
-            "the strength is taken as reached after the time that the mix tells, whatever the temperature",
-            item.span,
-        )
+        message = "the sheets say when each visit of `tend` is due; the plan keeps nobody free for it"
+        ledger.say(findings.NOT_YET, message, item.span)

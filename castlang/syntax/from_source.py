@@ -272,7 +272,9 @@ def _front(text: str, block: str, span: Span) -> Part | None:
 def _comment(text: str, body: Part) -> str | None:
     """The comment of a line: behind its last word, or, where keywords come last, which leave no word
     behind, from the first `#` that is in no text."""
-    last = max((child.span.end for child in body.children), default=1)
+    if "#" not in text:
+        return None
+    last = max((child.end for child in body.children), default=1)
     rest = text[last - 1 :].strip()
     if rest.startswith("#"):
         return rest

@@ -2,6 +2,7 @@
 
 import hashlib
 import sys
+from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import cache, lru_cache
 from importlib import resources
@@ -76,32 +77,40 @@ def _tables() -> bytes:
 def read_line(text: str, block: str, place: Span) -> Part | Refusal:
     """Read one logical line as it may stand in `block`; `place` is the whole line's."""
     try:
-        tree = parser().parse(text, start=f"{block}_line")
+        return _part(_tree(text, block), place)
     except UnexpectedInput:
         return _refusal(text, block)
-    return _part(cast(Tree[Token], tree.children[0]), place)
+
+
+@lru_cache(maxsize=1024)
+def _tree(text: str, block: str) -> Tree[Token]:
+    """The tree of a line. Pieces that are made alike say many lines to the letter again."""
+    return cast(Tree[Token], parser().parse(text, start=f"{block}_line").children[0])
 
 
 def _part(tree: Tree[Token], line: Span) -> Part:
-    children = tuple(
-        _word(child, line) if isinstance(child, Token) else _part(child, line) for child in tree.children
-    )
-    span = line
-    if children:
-        column, end = children[0].span.column, children[-1].span.end
-        span = Span(file=line.file, line=line.line, column=column, end=end)
-    return Part(label=str(tree.data), children=children, span=span)
+    children = [
+        Word(kind=child.type.lower(), text=child.value, line=line, column=child.column or 1)
+        if isinstance(child, Token)
+        else _part(child, line)
+        for child in tree.children
+    ]
+    return Part(label=str(tree.data), children=tuple(children), line=line)
 
 
-def _word(token: Token, line: Span) -> Word:
-    column = token.column or 1
-    span = Span(file=line.file, line=line.line, column=column, end=column + len(token))
-    return Word(kind=token.type.lower(), text=str(token), span=span)
+def tokens_of(text: str, block: str) -> Iterator[tuple[str, int, int]]:
+    """Terminal, start and end (from 0) of each token of a line that can be read in `block`; no comment."""
+    for token in _reader(text, block).iter_parse():
+        yield token.type, token.start_pos, token.end_pos
+
+
+def _reader(text: str, block: str) -> Any:
+    return parser().parse_interactive(text, start=f"{block}_line")
 
 
 def _refusal(text: str, block: str) -> Refusal:
     """Read the line again token by token, to learn exactly what could have stood where it broke."""
-    reader: Any = parser().parse_interactive(text, start=f"{block}_line")
+    reader = _reader(text, block)
     column = 1
     try:
         for token in reader.iter_parse():
@@ -125,6 +134,5 @@ def keywords() -> dict[str, str]:
 @cache
 def openers(block: str) -> tuple[str, ...]:
     """The words with which a line of `block` may begin, sorted."""
-    reader: Any = parser().parse_interactive("", start=f"{block}_line")
     words = keywords()
-    return tuple(sorted(words[name] for name in reader.accepts() if name in words))
+    return tuple(sorted(words[name] for name in _reader("", block).accepts() if name in words))

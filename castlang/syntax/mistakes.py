@@ -21,6 +21,12 @@ SAID_OTHERWISE = {
 """Words that people try, and the word of the language that says it."""
 
 
+ON_THINGS = {"move": "THINGS", "place": "THINGS on THING", "test": "THINGS"}
+"""Lines that say `of` what they are done, and what stands behind it."""
+
+ONCE_EACH = ", with `each PIECE` behind the things for once a copy"
+
+
 def refuse(refusal: Refusal, text: str, block: str, span: Span) -> Problem:
     """The one message for a line that the grammar refused; `span` is the whole line's."""
     rest = text[refusal.column - 1 :]
@@ -89,7 +95,9 @@ def _ending(at: Break) -> Problem | None:
 def _word(at: Break) -> Problem:
     """A word where another was wanted."""
     near = _near(at.word, at.words)
-    remedy = f"did you mean `{near}`?" if near is not None else f"here can stand {wanted_words(at)}"
+    remedy = f"here can stand {wanted_words(at)}{_form(at)}"
+    if near is not None:
+        remedy = f"did you mean `{near}`?"
     if not at.words and "$END" not in at.wanted:
         wanted = wanted_words(at)
         remedy = f'put it in quotes: "{at.word}"' if at.wanted == ("TEXT",) else f"write {wanted} there"
@@ -98,6 +106,14 @@ def _word(at: Break) -> Problem:
     plain = at.word == "," or at.word.startswith('"')
     finding = findings.NOT_UNDERSTOOD if plain else findings.UNKNOWN_WORD
     return at.problem(finding, f"`{at.word}` is not understood{at.behind}", remedy)
+
+
+def _form(at: Break) -> str:
+    """The whole form of a line on things where its `of` is missing; nothing elsewhere."""
+    opener = "".join(at.text.split()[:1])
+    if opener not in ON_THINGS or at.words != ("of",):
+        return ""
+    return f"; the whole is `{opener} NAME of {ON_THINGS[opener]} takes TIME by N`{ONCE_EACH}"
 
 
 def _near(word: str, among: Iterable[str]) -> str | None:

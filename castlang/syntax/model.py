@@ -8,20 +8,50 @@ from castlang.source.model import Span
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Word:
-    """One token; `kind` is its terminal in small letters ("name", "number", "unit", "sprayed")."""
+    """One token; `kind` is its terminal in small letters ("name", "number", "unit", "sprayed").
+
+    line: the place of the whole line, column: where the word begins in it. A build has many words, and few of
+    them are ever told of, so places are made when they are asked for.
+    """
 
     kind: str
     text: str
-    span: Span = field(compare=False)
+    line: Span = field(compare=False)
+    column: int = field(compare=False)
+
+    @property
+    def end(self) -> int:
+        """The column behind the word."""
+        return self.column + len(self.text)
+
+    @property
+    def span(self) -> Span:
+        """Where the word stands."""
+        return Span(file=self.line.file, line=self.line.line, column=self.column, end=self.end)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Part:
-    """Some tokens with the label of the grammar's rule that holds them."""
+    """Some tokens with the label of the grammar's rule that holds them. line: the place of the whole line."""
 
     label: str
     children: "tuple[Word | Part, ...]"
-    span: Span = field(compare=False)
+    line: Span = field(compare=False)
+
+    @property
+    def column(self) -> int:
+        """The column of the first token; the line's where keywords alone stand, which leave none."""
+        return self.children[0].column if self.children else self.line.column
+
+    @property
+    def end(self) -> int:
+        """The column behind the last token, or the line's."""
+        return self.children[-1].end if self.children else self.line.end
+
+    @property
+    def span(self) -> Span:
+        """From the first token to the last."""
+        return Span(file=self.line.file, line=self.line.line, column=self.column, end=self.end)
 
     def word(self, kind: str) -> Word | None:
         """The first word of that kind directly in this part."""

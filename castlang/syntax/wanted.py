@@ -10,6 +10,7 @@ from castlang.syntax.grammar import keywords
 _PLAIN = {
     "UNIT": "a unit",
     "NAME": "a name",
+    "SIZE": "the name of a size",
     "THING": "a name",
     "MATERIAL": "the name of a mix, stock or fitting",
     "BASE": "the name of a mix",

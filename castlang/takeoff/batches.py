@@ -10,15 +10,16 @@ batch when the next one meets it.
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from math import ceil
+from typing import NamedTuple
 
 from castlang.problems.model import Outcome, Problem
 from castlang.source.model import Span
 from castlang.spec.model import Mix, Station
 from castlang.spec.quantity import Dimension, Quantity
-from castlang.takeoff import findings, wording
+from castlang.takeoff import batch_findings, wording
 from castlang.takeoff.model import Batch, Recipe, WeighLine
 from castlang.takeoff.said import Said
 from castlang.takeoff.scales import Scales, rounded
@@ -91,33 +92,79 @@ def batches_of(
     divided = said.heard(division_of(mix, recipe, fill, vessel, scales))
     if divided is None:
         return said.outcome(None)
-    volume = fill.volume / divided.count
-    _check_charge(recipe, fill, volume, vessel, said)
-    lines = weighed_out(mix, recipe, volume, scales)
+    volume, placing = fill.volume / divided.count, Fraction(fill.minutes * 60, divided.count)
+    batch = said.heard(batch_of(mix, recipe, fill, vessel, scales, Portioned(volume, placing, divided.limit)))
+    if batch is None:
+        return said.outcome(None)
+    return said.outcome(
+        tuple(replace(batch, name=f"{fill.name}.batch-{number}") for number in range(1, divided.count + 1))
+    )
+
+
+class Portioned(NamedTuple):
+    """What one batch is to be: m3, s in which it is placed, and what no batch fewer would keep."""
+
+    volume: Fraction
+    placing: Fraction
+    limit: str
+
+
+def batch_of(
+    mix: Mix, recipe: Recipe, fill: Fill, vessel: Vessel, scales: Scales, portion: Portioned
+) -> Outcome[Batch]:
+    """One batch of `fill`, weighed out; its name is the fill's. Findings: those of `batches_of` that are of a
+    single batch."""
+    said = Said()
+    _check_charge(recipe, fill, portion.volume, vessel, said)
+    lines = weighed_out(mix, recipe, portion.volume, scales)
     error, error_in = rounding_error(mix, lines)
     if _shown(mix, fill, lines, scales, said):
         _check_error(mix, fill, lines, (error, error_in), said)
-    time = _before(mix) + Fraction(fill.minutes * 60, divided.count)
     return said.outcome(
-        tuple(
-            Batch(
-                name=f"{fill.name}.batch-{number}",
-                mix=mix.name,
-                volume=volume,
-                mass=volume * recipe.density,
-                by_volume=mix.measure == "volume",
-                minutes=ceil(time / 60),
-                lines=lines,
-                limit=divided.limit,
-                error=error,
-                error_in=error_in,
-            )
-            for number in range(1, divided.count + 1)
+        Batch(
+            name=fill.name,
+            mix=mix.name,
+            volume=portion.volume,
+            mass=portion.volume * recipe.density,
+            by_volume=mix.measure == "volume",
+            minutes=ceil((before_placing(mix) + portion.placing) / 60),
+            lines=lines,
+            limit=portion.limit,
+            error=error,
+            error_in=error_in,
         )
     )
 
 
 # ---------------------------------------------------------------- how many
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Limits:
+    """What no batch exceeds: m3, each with what asks for it; s in which it is placed; s in which the next of
+    several meets its edge. None where nothing limits it."""
+
+    amounts: tuple[tuple[Fraction, str], ...] = ()
+    placing: Fraction | None = None
+    edge: Fraction | None = None
+
+
+def limits_of(mix: Mix, recipe: Recipe, vessel: Vessel, scales: Scales) -> Limits:
+    """The limits of a batch of `mix`. Times come out at nothing or less where mixing and carrying use all of
+    it up."""
+    amounts = []
+    if vessel.volume:
+        amounts.append((vessel.volume, "mixer"))
+    if vessel.mass:
+        amounts.append((vessel.mass / recipe.density, "mixer"))
+    heaviest = max((line.mass for line in recipe.lines), default=NOUGHT)
+    if scales.greatest and mix.measure != "volume" and heaviest:
+        amounts.append((scales.greatest / heaviest, "scale"))
+    return Limits(
+        amounts=tuple(amounts),
+        placing=None if mix.works is None else mix.works.least - before_placing(mix),
+        edge=None if mix.wet_edge is None else mix.wet_edge - before_placing(mix),
+    )
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -131,64 +178,63 @@ class Division:
 def division_of(mix: Mix, recipe: Recipe, fill: Fill, vessel: Vessel, scales: Scales) -> Outcome[Division]:
     """The fewest equal batches within the mixer's size, the working time, the wet edge and the scale."""
     said = Said()
+    limits = limits_of(mix, recipe, vessel, scales)
     wanted: list[tuple[int, str]] = [(1, "")]
-    if vessel.volume:
-        wanted.append((ceil(fill.volume / vessel.volume), "mixer"))
-    if vessel.mass:
-        wanted.append((ceil(fill.volume * recipe.density / vessel.mass), "mixer"))
-    if mix.works is not None:
-        left = mix.works.least - _before(mix)
-        if left <= 0:
-            said.found(_too_short(mix, fill))
+    wanted += [(ceil(fill.volume / most), word) for most, word in limits.amounts if word == "mixer"]
+    if limits.placing is not None:
+        if limits.placing <= 0:
+            said.found(too_short(mix, fill))
             return said.outcome(None)
-        wanted.append((ceil(fill.minutes * 60 / left), "working time"))
-    if scales.greatest and mix.measure != "volume":
-        heaviest = max((line.mass for line in recipe.lines), default=NOUGHT)
-        wanted.append((ceil(fill.volume * heaviest / scales.greatest), "scale"))
+        wanted.append((ceil(fill.minutes * 60 / limits.placing), "working time"))
+    wanted += [(ceil(fill.volume / most), word) for most, word in limits.amounts if word == "scale"]
     count, limit = max(wanted, key=lambda pair: pair[0])
-    if count > 1 and mix.wet_edge is not None:
-        left = mix.wet_edge - _before(mix)
-        if left <= 0:
-            said.found(_edge_dries(mix, fill))
+    if count > 1 and limits.edge is not None:
+        if limits.edge <= 0:
+            said.found(edge_dries(mix, fill))
             return said.outcome(None)
-        edges = ceil(fill.minutes * 60 / left)
+        edges = ceil(fill.minutes * 60 / limits.edge)
         count, limit = (edges, "wet edge") if edges > count else (count, limit)
     if count > MOST:
-        said.found(
-            Problem(
-                finding=findings.TOO_MANY_BATCHES,
-                message=f"{fill.name} needs {count} batches of {mix.name} of "
-                f"{wording.volume(fill.volume / count, fill.units)}",
-                span=fill.span,
-                about=(mix.name, fill.name),
-            )
-        )
+        said.found(too_many(mix, fill, count))
     return said.outcome(Division(count=count, limit=limit if count > 1 else ""))
 
 
-def _before(mix: Mix) -> Fraction:
+def too_many(mix: Mix, fill: Fill, count: int) -> Problem:
+    """More batches than anybody mixes for one step."""
+    return Problem(
+        finding=batch_findings.TOO_MANY_BATCHES,
+        message=f"{fill.name} needs {count} batches of {mix.name} of "
+        f"{wording.volume(fill.volume / count, fill.units)}",
+        span=fill.span,
+        about=(mix.name, fill.name),
+    )
+
+
+def before_placing(mix: Mix) -> Fraction:
     """The time, s, before any of a batch is placed."""
     return (mix.mixing or NOUGHT) + (mix.carry or NOUGHT)
 
 
-def _too_short(mix: Mix, fill: Fill) -> Problem:
+def too_short(mix: Mix, fill: Fill) -> Problem:
+    """Mixing and carrying leave no time to place anything."""
     works = wording.minutes(mix.works.least if mix.works else NOUGHT)
     return Problem(
-        finding=findings.WORKS_TOO_SHORT,
+        finding=batch_findings.WORKS_TOO_SHORT,
         message=f"mix {mix.name} works {works}, and mixing and carrying take "
-        f"{wording.minutes(_before(mix))} before any of {fill.name} is placed",
+        f"{wording.minutes(before_placing(mix))} before any of {fill.name} is placed",
         span=mix.span,
         related=((fill.span, fill.name),),
         about=(mix.name, fill.name),
     )
 
 
-def _edge_dries(mix: Mix, fill: Fill) -> Problem:
+def edge_dries(mix: Mix, fill: Fill) -> Problem:
+    """The edge of a batch dries before the next one is there."""
     return Problem(
-        finding=findings.WET_EDGE_TOO_SHORT,
+        finding=batch_findings.WET_EDGE_TOO_SHORT,
         message=f"{fill.name} takes several batches of {mix.name}, whose edge stays wet "
         f"{wording.minutes(mix.wet_edge or NOUGHT)}; mixing and carrying the next take "
-        f"{wording.minutes(_before(mix))}",
+        f"{wording.minutes(before_placing(mix))}",
         span=mix.span,
         related=((fill.span, fill.name),),
         about=(mix.name, fill.name),
@@ -241,7 +287,7 @@ def _check_charge(recipe: Recipe, fill: Fill, volume: Fraction, vessel: Vessel, 
     for found, wanted in short:
         said.found(
             Problem(
-                finding=findings.CHARGE_BELOW_LEAST,
+                finding=batch_findings.CHARGE_BELOW_LEAST,
                 message=f"a batch of {fill.step} is {found}; {vessel.name} mixes no less than {wanted} well",
                 span=fill.span,
                 about=(fill.step, recipe.mix),
@@ -263,7 +309,7 @@ def _shown(mix: Mix, fill: Fill, lines: Sequence[WeighLine], scales: Scales, sai
             why = f"and no scale of the shop shows less than {say(least, fill.units)}"
         said.found(
             Problem(
-                finding=findings.BELOW_SCALE,
+                finding=batch_findings.BELOW_SCALE,
                 message=f"a batch of {fill.step} takes {say(line.exact, fill.units)} of {line.stock}, {why}",
                 span=fill.span,
                 about=(fill.step, mix.name),
@@ -283,7 +329,7 @@ def _check_error(
     what = "its dose" if mix.measure is None else "the ratio"
     said.found(
         Problem(
-            finding=findings.ROUNDED_OFF,
+            finding=batch_findings.ROUNDED_OFF,
             message=f"a batch of {fill.step} takes {say(line.exact, fill.units)} of {line.stock}, shown as "
             f"{say(line.shown, fill.units)}: {what} is off by {wording.percent(error[0])}, wanted "
             f"{wording.percent(limit)} at most",

@@ -7,7 +7,7 @@ from fractions import Fraction
 from castlang.problems.model import Assumption, Outcome, Problem
 from castlang.spec.model import After, Fitting, Job, Mold, Piece, Spec, Step, Stock
 from castlang.spec.quantity import Dimension
-from castlang.takeoff import findings
+from castlang.takeoff import sources, step_findings
 from castlang.takeoff.bodies import NOUGHT, ONE, Body
 from castlang.takeoff.model import BillLine, BoardPanel, Nest, StepTakeoff, Use
 from castlang.takeoff.panels import cast_in
@@ -180,7 +180,7 @@ def _by_faces(mold: Mold, board: str) -> Assumption:
     return Assumption(
         subject=f"mold {mold.name}",
         says=f"{board} for the faces of what it casts, without joints and battens",
-        source=findings.COMMON,
+        source=sources.COMMON,
         line="panel NAME L x L",
         span=mold.span,
     )
@@ -207,7 +207,7 @@ def _bought(spec: Spec, fitting: Fitting, used: Fraction) -> Outcome[tuple[Entry
     if wanted is not None and wanted < used:
         said.found(
             Problem(
-                finding=findings.BUY_TOO_FEW,
+                finding=step_findings.BUY_TOO_FEW,
                 message=f"the steps use {used} of {fitting.name}, and the build buys {wanted}",
                 span=fitting.span,
                 remedy=f"write `buy {used}` under fitting {fitting.name}",

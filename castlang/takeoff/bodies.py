@@ -10,7 +10,7 @@ from fractions import Fraction
 
 from castlang.problems.model import Outcome, Problem
 from castlang.spec.model import FaceRef, Piece, Spec, Step, StepKind
-from castlang.takeoff import findings, wording
+from castlang.takeoff import step_findings, wording
 from castlang.takeoff.geometry import Geometry, geometry_of
 from castlang.takeoff.measured import measured_value
 from castlang.takeoff.said import Said
@@ -42,7 +42,7 @@ class Body:
         if len(faces) == 1 and faces[0] in self.areas:
             return self.areas[faces[0]]
         plain = primitives_of(self.geometry, faces)
-        return sum((self.geometry.area(face) for face in plain), NOUGHT) * self.stretch
+        return sum((self.geometry.areas[face] for face in plain), NOUGHT) * self.stretch
 
 
 def primitives_of(geometry: Geometry, faces: tuple[str, ...]) -> tuple[str, ...]:
@@ -113,8 +113,10 @@ def layers_on(piece: Piece, spec: Spec) -> tuple[Step, ...]:
 
 def _stretch(piece: Piece, spec: Spec, geometry: Geometry) -> Fraction:
     measured = measured_value(spec, "area", piece.name)
+    if measured is None:
+        return ONE
     computed = geometry.area("all")
-    return ONE if measured is None or computed == 0 else measured / computed
+    return ONE if computed == 0 else measured / computed
 
 
 def _too_thick(
@@ -127,7 +129,7 @@ def _too_thick(
         if thickness > thinnest:
             said.found(
                 Problem(
-                    finding=findings.LAYERS_TOO_THICK,
+                    finding=step_findings.LAYERS_TOO_THICK,
                     message=f"layers on {face} of {piece.name} come to {wording.length(thickness, units)} "
                     f"with {step.name}, and the piece is {wording.length(thinnest, units)} there",
                     span=step.span,

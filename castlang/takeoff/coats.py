@@ -16,7 +16,7 @@ from castlang.spec.defaults import DEFAULTS
 from castlang.spec.films import film_coats, wet_film
 from castlang.spec.model import Mix, Step, Stock
 from castlang.spec.quantity import Dimension, Quantity
-from castlang.takeoff import findings
+from castlang.takeoff import mix_findings, sources
 
 LAPS = DEFAULTS["laps"].value
 STRIP = Fraction(1)
@@ -52,7 +52,7 @@ def coats_of(step: Step, material: Mix | Stock, area: Fraction) -> Outcome[Coats
     if not material.covers:
         kind = _kind(material)
         problem = Problem(
-            finding=findings.MISSING_COVERS,
+            finding=mix_findings.MISSING_COVERS,
             message=f"{step.owner}.{step.name} puts coats of {material.name} on, and nothing says how far "
             "a litre goes",
             span=step.span,
@@ -69,7 +69,7 @@ def _film(step: Step, material: Mix | Stock, area: Fraction) -> Outcome[Coats]:
     wet = wet_film(step, material)
     if wet is None:
         problem = Problem(
-            finding=findings.MISSING_VOLUME_SOLIDS,
+            finding=mix_findings.MISSING_VOLUME_SOLIDS,
             message=f"{step.owner}.{step.name} tells a dry film of {material.name}, and nothing says how "
             "much of a wet film stays",
             span=step.span,
@@ -93,7 +93,7 @@ def scrim_of(step: Step, area: Fraction, shop_laps: Quantity | None = None) -> O
         Assumption(
             subject=f"step {step.owner}.{step.name}",
             says="strips of 1 m, one lap for each",
-            source=findings.COMMON,
+            source=sources.COMMON,
             line=f"waste N % behind {step.name}",
             span=step.span,
         )

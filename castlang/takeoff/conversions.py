@@ -9,7 +9,7 @@ from castlang.problems.model import Finding, Outcome, Problem
 from castlang.source.model import Span
 from castlang.spec.model import Stock
 from castlang.spec.quantity import Dimension
-from castlang.takeoff import findings
+from castlang.takeoff import mix_findings
 
 ONE = Fraction(1)
 
@@ -26,7 +26,7 @@ def as_measured_by(stock: Stock, dimension: Dimension, wanted: Dimension, span: 
     if here and there:
         return Outcome(value=here / there)
     volume = Dimension.VOLUME in (dimension, wanted)
-    finding: Finding = findings.MISSING_DENSITY if volume else findings.MISSING_WEIGHT
+    finding: Finding = mix_findings.MISSING_DENSITY if volume else mix_findings.MISSING_WEIGHT
     problem = Problem(
         finding=finding,
         message=f"{stock.name} is used by {dimension.value} and sold by {wanted.value}, "

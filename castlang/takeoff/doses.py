@@ -18,7 +18,7 @@ from fractions import Fraction
 
 from castlang.problems.model import Assumption, Finding, Outcome, Problem
 from castlang.spec.model import Dose, DoseKind, Ingredient, Mix, Role, Stock
-from castlang.takeoff import findings
+from castlang.takeoff import mix_findings
 from castlang.takeoff.equations import Equation, solution
 from castlang.takeoff.said import Said
 from castlang.takeoff.wording import METRIC, US, figure, percent
@@ -84,7 +84,7 @@ def doses_of(
     unknowns = [*(line.unknown for line in lines), "water", "binder", "mix"]
     masses = solution(unknowns, equations)
     if masses is None or masses["mix"] <= 0:
-        said.found(_problem(findings.NO_AMOUNTS, mix, f"mix {mix.name} has doses that come to no amount"))
+        said.found(_problem(mix_findings.NO_AMOUNTS, mix, f"mix {mix.name} has doses that come to no amount"))
         return said.outcome(None)
     dosed = tuple(
         Dosed(
@@ -123,7 +123,7 @@ def _line(
     elif ingredient.as_solids:
         said.found(
             Problem(
-                finding=findings.MISSING_SOLIDS,
+                finding=mix_findings.MISSING_SOLIDS,
                 message=f"mix {mix.name} doses {stock.name} as solids, but its solids are not told",
                 span=ingredient.span,
                 remedy=f"write `solids N %` under stock {stock.name}",
@@ -216,19 +216,19 @@ def _check(mix: Mix, lines: tuple[_Line, ...], said: Said) -> None:
     ):
         other = "a yield" if mix.yields is not None else "masses or volumes"
         said.found(
-            _problem(findings.PARTS_AND_MASSES, mix, f"mix {mix.name} is told in parts and in {other}")
+            _problem(mix_findings.PARTS_AND_MASSES, mix, f"mix {mix.name} is told in parts and in {other}")
         )
     if fills and mix.yields is None:
         said.found(
             _problem(
-                findings.FILL_WITHOUT_YIELD,
+                mix_findings.FILL_WITHOUT_YIELD,
                 mix,
                 f"{fills[0].ingredient.stock} fills mix {mix.name}, which does not say how much it yields",
             )
         )
     if len(fills) > 1:
         names = " and ".join(line.ingredient.stock for line in fills)
-        said.found(_problem(findings.SECOND_FILL, mix, f"{names} both fill mix {mix.name}"))
+        said.found(_problem(mix_findings.SECOND_FILL, mix, f"{names} both fill mix {mix.name}"))
     for line in lines:
         if line.density is None and (fills or line.ingredient.dose.kind is DoseKind.VOLUME):
             said.found(density_missing(mix, line.ingredient))
@@ -236,7 +236,7 @@ def _check(mix: Mix, lines: tuple[_Line, ...], said: Said) -> None:
     if of_mix >= 1:
         said.found(
             _problem(
-                findings.SHARES_TOO_GREAT,
+                mix_findings.SHARES_TOO_GREAT,
                 mix,
                 f"shares of mix {mix.name} come to {percent(of_mix)} of the whole",
             )
@@ -246,7 +246,7 @@ def _check(mix: Mix, lines: tuple[_Line, ...], said: Said) -> None:
     if of_binder >= 1:
         said.found(
             _problem(
-                findings.SHARES_TOO_GREAT,
+                mix_findings.SHARES_TOO_GREAT,
                 mix,
                 f"binders of mix {mix.name} are told as {percent(of_binder)} of the binder, "
                 "and nothing in parts or mass beside them",
@@ -261,17 +261,17 @@ def _check_result(mix: Mix, doses: Doses, brought: Fraction, units: str, said: S
         name = line.ingredient.stock
         if _fills(line):
             message = f"the others leave no volume for {name} in mix {mix.name}"
-            said.found(_problem(findings.NO_ROOM_TO_FILL, mix, message, name))
+            said.found(_problem(mix_findings.NO_ROOM_TO_FILL, mix, message, name))
         else:
             message = f"{name} in mix {mix.name} comes to {figure(line.mass)}, which is no amount"
-            said.found(_problem(findings.NO_AMOUNTS, mix, message, name))
+            said.found(_problem(mix_findings.NO_AMOUNTS, mix, message, name))
     if doses.added < 0 and not said.failed:
         base = doses.binder or doses.mass
         of = "binder" if doses.binder else "mix"
         unit = "lb" if units == US else "kg"
         said.found(
             _problem(
-                findings.WATER_BELOW_ZERO,
+                mix_findings.WATER_BELOW_ZERO,
                 mix,
                 f"for 100 {unit} of {of} in mix {mix.name} the liquids and damp sand bring "
                 f"{figure(100 * brought / base)} {unit} of water, and it may have "
@@ -288,7 +288,7 @@ def density_missing(mix: Mix, ingredient: Ingredient) -> Problem:
     """The finding that the stock of `ingredient` tells no density, though `mix` needs it."""
     name = ingredient.stock
     return Problem(
-        finding=findings.MISSING_DENSITY,
+        finding=mix_findings.MISSING_DENSITY,
         message=f"mix {mix.name} needs the density of {name}, which is not told",
         span=ingredient.span,
         remedy=f"write `density N kg/m3` under stock {name}, or `density N kg/m3` under mix {mix.name}",

@@ -11,7 +11,7 @@ from math import ceil
 from castlang.problems.model import Outcome, Problem
 from castlang.spec.model import Step
 from castlang.spec.quantity import Dimension
-from castlang.takeoff import findings
+from castlang.takeoff import step_findings
 
 
 def minutes_of(step: Step, area: Fraction | None, volume: Fraction | None) -> Outcome[int]:
@@ -29,7 +29,7 @@ def minutes_of(step: Step, area: Fraction | None, volume: Fraction | None) -> Ou
     if counted is None or step.rate.si <= 0:
         word = "an area" if step.rate.dimension is Dimension.AREA_RATE else "a volume"
         problem = Problem(
-            finding=findings.RATE_WITHOUT_MEASURE,
+            finding=step_findings.RATE_WITHOUT_MEASURE,
             message=f"{step.owner}.{step.name} has a rate over {word} it does not have",
             span=step.span,
             about=(f"{step.owner}.{step.name}",),

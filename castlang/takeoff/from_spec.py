@@ -1,6 +1,5 @@
 """A spec becomes a take-off: bodies, recipes, steps, pieces, bill, loads, in this order."""
 
-from collections.abc import Mapping
 from dataclasses import replace
 
 from castlang.problems.model import Outcome
@@ -8,7 +7,8 @@ from castlang.spec.model import Spec, Step
 from castlang.takeoff.bill import Boards, bill_of
 from castlang.takeoff.bodies import Body, body_of
 from castlang.takeoff.indications import bendings_of, heads_of
-from castlang.takeoff.loads import Weights, lifts_and_bearings
+from castlang.takeoff.loads import lifts_and_bearings
+from castlang.takeoff.masses import Weights
 from castlang.takeoff.measured import as_measured, measured_value
 from castlang.takeoff.model import Recipe, StepTakeoff, Takeoff
 from castlang.takeoff.panels import nests_of, panels_of
@@ -16,6 +16,8 @@ from castlang.takeoff.pieces import piece_takeoff
 from castlang.takeoff.portions import Ground
 from castlang.takeoff.recipes import recipe_of
 from castlang.takeoff.said import Said
+from castlang.takeoff.shared_batches import shared_batches
+from castlang.takeoff.sharing import groups_of
 from castlang.takeoff.shipments import shipments_of
 from castlang.takeoff.steps import step_takeoff
 from castlang.takeoff.unsaid import unsaid
@@ -28,11 +30,18 @@ def takeoff_of(spec: Spec) -> Outcome[Takeoff]:
     said = Said()
     measured = as_measured(spec)
     steps = all_steps(measured)
-    ground = Ground(spec=measured, bodies=_bodies(measured, said), recipes=_recipes(measured, steps, said))
+    groups = groups_of(measured, steps)
+    ground = Ground(
+        spec=measured,
+        bodies=_bodies(measured, said),
+        recipes=_recipes(measured, steps, said),
+        shared=frozenset((step.owner, step.name) for group in groups for step in group),
+    )
     for problem in unusual(measured, ground.recipes, steps):
         said.found(problem)
     taken = _steps(ground, steps, said)
-    for assumption in unsaid(measured, steps, taken):
+    shared = said.heard(shared_batches(measured, groups, taken, ground.recipes)) or ()
+    for assumption in unsaid(measured, steps, taken, ground.recipes):
         said.assumed(assumption)
     pieces = {
         name: piece_takeoff(body, measured, taken, ground.recipes) for name, body in ground.bodies.items()
@@ -56,6 +65,7 @@ def takeoff_of(spec: Spec) -> Outcome[Takeoff]:
             heads=heads_of(measured, taken, ground.recipes),
             panels=panels,
             nests=nests,
+            shared=shared,
             assumptions=tuple(said.assumptions),
         )
     )
@@ -92,19 +102,5 @@ def _steps(ground: Ground, steps: tuple[Step, ...], said: Said) -> dict[tuple[st
     for step in steps:
         done = said.heard(step_takeoff(step, ground))
         if done is not None:
-            taken[step.owner, step.name] = replace(done, faces=_faces(step, ground.bodies))
+            taken[step.owner, step.name] = done
     return taken
-
-
-def _faces(step: Step, bodies: Mapping[str, Body]) -> tuple[str, ...]:
-    """The single faces that a step lies on; a pour into a mold lies on every face of its piece."""
-    refs = [(ref.piece, ref.face) for ref in step.on]
-    if step.cavity is not None:
-        refs.append((step.cavity[0], step.cavity[1] or "all"))
-    found = [
-        f"{piece}.{face}"
-        for piece, word in refs
-        if piece in bodies
-        for face in bodies[piece].geometry.primitives(word)
-    ]
-    return tuple(dict.fromkeys(found))

@@ -7,6 +7,7 @@ the mold. m, m2, m3.
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from fractions import Fraction
+from functools import cached_property
 from typing import Protocol
 
 from castlang.problems.model import Outcome
@@ -54,7 +55,7 @@ class Figures(Protocol):
     def cavity(self, name: str, shell_thickness: Fraction | None) -> Cavity: ...
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, kw_only=True)
 class Geometry:
     """One copy of a piece. shell: it has no thickness of its own, its layers make it.
 
@@ -86,7 +87,12 @@ class Geometry:
 
     def area(self, face: str) -> Fraction:
         """m2 of a face, group, lip or cut-out, less what is cut out of it. Raises KeyError if unknown."""
-        return sum((self.figures.area(name) for name in self.primitives(face)), Fraction(0))
+        return sum((self.areas[name] for name in self.primitives(face)), Fraction(0))
+
+    @cached_property
+    def areas(self) -> Mapping[str, Fraction]:
+        """m2 of every single face, less what is cut out of it."""
+        return {name: self.figures.area(name) for name in self.figures.faces}
 
     def laid(self, thickness: Mapping[str, Fraction]) -> Fraction:
         """m3 that layers fill which have grown inward by so many m from each single face.

@@ -11,7 +11,7 @@ from fractions import Fraction
 from castlang.problems.model import Outcome, Problem
 from castlang.spec.model import Mix, Spec, Stock
 from castlang.spec.quantity import Dimension
-from castlang.takeoff import findings, wording
+from castlang.takeoff import mix_findings, wording
 from castlang.takeoff.conversions import as_measured_by
 from castlang.takeoff.model import Use
 from castlang.takeoff.said import Said
@@ -50,7 +50,7 @@ def _kit_use(kit: Stock, asked: dict[str, Fraction], loss: Fraction, mix: Mix, s
         spare = min(asked, key=lambda part: asked[part])
         said.found(
             Problem(
-                finding=findings.KIT_OFF_RATIO,
+                finding=mix_findings.KIT_OFF_RATIO,
                 message=f"mix {mix.name} uses up {scarce} of {kit.name} when "
                 f"{wording.percent(1 - least / most)} of its {spare} are left",
                 span=mix.span,

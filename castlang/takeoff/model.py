@@ -108,7 +108,8 @@ class StepTakeoff:
     """Quantities of one step for one copy. area m2, volume m3 and mass kg are net, without waste.
     waste: the share that was added. uses: what it takes from the stores, all parts together.
     faces: the single faces that it lies on, as "piece.face"; a pour into a mold lies on all of its piece.
-    working: how long its mix can be worked, as its batches are cut for it."""
+    working: how long its mix can be worked, as its batches are cut for it. shares: whether its batches serve
+    other steps or other copies too; they then stand in `Takeoff.shared`, and its parts have none."""
 
     owner: str
     step: str
@@ -120,7 +121,54 @@ class StepTakeoff:
     uses: tuple[Use, ...] = ()
     faces: tuple[str, ...] = ()
     working: WorkingTime | None = None
+    shares: bool = False
     span: Span = field(default=NOWHERE, compare=False)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SharedRun:
+    """A step of one copy, or a coat or lift of it, that shared batches serve: whole minutes in which it is
+    placed, m3 with waste."""
+
+    owner: str
+    copy: str
+    step: str
+    suffix: str
+    minutes: int
+    volume: Fraction
+
+    @property
+    def task(self) -> str:
+        """Its name in the plan."""
+        return ".".join(word for word in (self.owner, self.copy, self.step, self.suffix) if word)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Serving:
+    """What one batch puts into one of the runs: m3, from `begin` to `end` s of that run's work."""
+
+    run: int
+    volume: Fraction
+    begin: Fraction
+    end: Fraction
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SharedBatches:
+    """Batches that serve several runs, which are cast one right after another, as they stand in `runs`.
+
+    name: that of the step that leads, with its lift or coat, and with its round where not all copies find a
+    mold at once. servings: what each batch serves. placing: s from a batch's first in place to its last, at
+    most.
+    """
+
+    name: str
+    mix: str
+    steps: tuple[tuple[str, str], ...]
+    runs: tuple[SharedRun, ...]
+    batches: tuple[Batch, ...]
+    servings: tuple[tuple[Serving, ...], ...]
+    placing: Fraction | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -268,7 +316,7 @@ class Nest:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Takeoff:
-    """All quantities of a build. steps goes by (owner, step name)."""
+    """All quantities of a build. steps goes by (owner, step name); shared: batches of `batch-with` lines."""
 
     pieces: Mapping[str, PieceTakeoff]
     recipes: Mapping[str, Recipe]
@@ -281,4 +329,5 @@ class Takeoff:
     heads: tuple[Head, ...] = ()
     panels: tuple[BoardPanel, ...] = ()
     nests: tuple[Nest, ...] = ()
+    shared: tuple[SharedBatches, ...] = ()
     assumptions: tuple[Assumption, ...] = field(default=(), compare=False)

@@ -5,7 +5,7 @@ from fractions import Fraction
 
 from castlang.problems.model import Assumption, Outcome, Problem
 from castlang.spec.model import Mold, Spec, Stock
-from castlang.takeoff import findings, wording
+from castlang.takeoff import sources, step_findings, wording
 from castlang.takeoff.boards import Board, boards_of, formers
 from castlang.takeoff.bodies import Body
 from castlang.takeoff.model import BoardPanel, Nest
@@ -63,7 +63,7 @@ def _worked_out(
             Assumption(
                 subject=f"stock {board}",
                 says=f"{text} thick",
-                source=findings.COMMON,
+                source=sources.COMMON,
                 line=f"thick {text}",
                 span=stock.span,
             )
@@ -85,7 +85,7 @@ def _how(mold: Mold, body: Body, board: str) -> Assumption:
         subject=f"mold {mold.name}",
         says=f"panels of {board} from the sizes of {body.piece.name}, butt joints, long sides past the ends, "
         f"no battens{without}",
-        source=findings.COMMON,
+        source=sources.COMMON,
         line="panel NAME L x L",
         span=mold.span,
     )
@@ -154,7 +154,7 @@ def _unsaid(stock: Stock, units: str) -> list[Assumption]:
         found.append(("panels may be turned on the sheet", "grain none"))
     return [
         Assumption(
-            subject=f"stock {stock.name}", says=says, source=findings.COMMON, line=line, span=stock.span
+            subject=f"stock {stock.name}", says=says, source=sources.COMMON, line=line, span=stock.span
         )
         for says, line in found
     ]
@@ -163,7 +163,7 @@ def _unsaid(stock: Stock, units: str) -> list[Assumption]:
 def _too_large(panel: BoardPanel, sheet: SheetStock, units: str) -> Problem:
     along = " with the grain along its first size" if sheet.grain is not None else ""
     return Problem(
-        finding=findings.PANEL_LARGER_THAN_SHEET,
+        finding=step_findings.PANEL_LARGER_THAN_SHEET,
         message=f"panel {panel.name} of {panel.mold} is {wording.length(panel.long, units)} by "
         f"{wording.length(panel.wide, units)}{along}, and a sheet of {sheet.name} is "
         f"{wording.length(sheet.long, units)} by {wording.length(sheet.wide, units)}",

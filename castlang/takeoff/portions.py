@@ -3,32 +3,40 @@
 from collections.abc import Mapping
 from dataclasses import dataclass
 from fractions import Fraction
+from functools import cached_property
 
 from castlang.problems.model import Assumption, Outcome, Problem
 from castlang.spec.model import Mix, Spec, Step, StepKind, Stock
 from castlang.spec.quantity import Dimension
-from castlang.takeoff import findings
+from castlang.takeoff import batch_findings, sources, step_findings
 from castlang.takeoff.bodies import LAID, NOUGHT, ONE, Body, faces_on, pieces_on
 from castlang.takeoff.coats import coats_of
 from castlang.takeoff.durations import grit_suffixes, suffixes
 from castlang.takeoff.model import Recipe
-from castlang.takeoff.pours import MOST, lifts_of, place_of, poured_of
+from castlang.takeoff.pours import MOST, Place, lifts_of, place_of, poured_of, pours_of
 from castlang.takeoff.said import Said
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, kw_only=True)
 class Ground:
-    """What every step is worked out from: the build as measured, its bodies and its recipes."""
+    """What every step is worked out from: the build as measured, its bodies and its recipes. shared: the
+    steps whose batches serve others too, and are made together."""
 
     spec: Spec
     bodies: Mapping[str, Body]
     recipes: Mapping[str, Recipe]
+    shared: frozenset[tuple[str, str]] = frozenset()
 
-    @property
-    def densities(self) -> dict[str, Fraction]:
+    @cached_property
+    def densities(self) -> Mapping[str, Fraction]:
         """kg/m3 of every mix and stock where it is known."""
         stocks = {name: s.density for name, s in self.spec.stocks.items() if s.density is not None}
         return {**stocks, **{name: recipe.density for name, recipe in self.recipes.items()}}
+
+    @cached_property
+    def pours(self) -> Mapping[Place, tuple[Step, ...]]:
+        """All pours, by what they go into."""
+        return pours_of(self.spec)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -79,7 +87,8 @@ def _pour_portions(step: Step, ground: Ground) -> Outcome[tuple[Portion, ...]]:
     body = ground.bodies.get(piece)
     if body is None:
         return said.outcome(None)  # what is wrong with its shape was said with the piece
-    poured = said.heard(poured_of(step, ground.spec, body, ground.densities))
+    pours = ground.pours[place_of(step)]
+    poured = said.heard(poured_of(step, body, pours, ground.densities, ground.spec.build.units))
     if poured is None:
         return said.outcome(None)
     if step.full and place_of(step)[1] is None and _has_inserts(step, ground.spec):
@@ -87,7 +96,7 @@ def _pour_portions(step: Step, ground: Ground) -> Outcome[tuple[Portion, ...]]:
             Assumption(
                 subject=f"step {step.owner}.{step.name}",
                 says="inserts take up no volume",
-                source=findings.COMMON,
+                source=sources.COMMON,
                 line=f'measured volume of {piece} N L "how"',
                 span=step.span,
             )
@@ -107,7 +116,7 @@ def _pour_portions(step: Step, ground: Ground) -> Outcome[tuple[Portion, ...]]:
 def _too_many(step: Step, what: str) -> Problem:
     name = f"{step.owner}.{step.name}"
     return Problem(
-        finding=findings.TOO_MANY_PARTS,
+        finding=batch_findings.TOO_MANY_PARTS,
         message=f"{name} comes to more than {MOST} {what}",
         span=step.span,
         about=(name,),
@@ -131,7 +140,7 @@ def _load_portions(step: Step, ground: Ground) -> Outcome[tuple[Portion, ...]]:
             message = f"{step.owner}.{step.name} loads {ref.piece}.{ref.face}, which holds no liquid"
             about = (f"{step.owner}.{step.name}",)
             problems.append(
-                Problem(finding=findings.HOLDS_NOTHING, message=message, span=step.span, about=about)
+                Problem(finding=step_findings.HOLDS_NOTHING, message=message, span=step.span, about=about)
             )
         volume += geometry.inside_volume(ref.face, depth) * times_of(step, ground, ref.piece)
     return Outcome(value=(Portion(volume=volume),), problems=tuple(problems))

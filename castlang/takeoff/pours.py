@@ -6,7 +6,7 @@ h depth m, A section m2, l the mix's greatest lift m; the lifts are equal. `full
 pours leave; its depth is the cavity's, in the proportion that is left.
 """
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from math import ceil
@@ -14,11 +14,14 @@ from math import ceil
 from castlang.problems.model import Finding, Outcome, Problem
 from castlang.spec.model import Mix, Spec, Step, StepKind
 from castlang.spec.quantity import Dimension
-from castlang.takeoff import findings, wording
+from castlang.takeoff import step_findings, wording
 from castlang.takeoff.bodies import NOUGHT, Body
 from castlang.takeoff.said import Said
 
 MOST = 999
+
+Place = tuple[str, str | None]
+"""What a pour goes into: a piece, and its cut-out; None for the body."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -41,35 +44,37 @@ class Poured:
     depth: Fraction
 
 
-def place_of(step: Step) -> tuple[str, str | None]:
-    """What a pour goes into: (piece, cut-out, or None for the body)."""
+def place_of(step: Step) -> Place:
+    """What a pour goes into."""
     return step.cavity or (step.owner, None)
 
 
-def pours_into(spec: Spec, place: tuple[str, str | None]) -> tuple[Step, ...]:
-    """All pours into `place`, of whichever piece or job."""
-    return tuple(
-        item
-        for owner in spec.owners()
-        for item in owner.sequence
-        if isinstance(item, Step) and item.kind is StepKind.POUR and place_of(item) == place
-    )
+def pours_of(spec: Spec) -> dict[Place, tuple[Step, ...]]:
+    """All pours of the build, of whichever piece or job, by what they go into."""
+    found: dict[Place, list[Step]] = {}
+    for owner in spec.owners():
+        for item in owner.sequence:
+            if isinstance(item, Step) and item.kind is StepKind.POUR:
+                found.setdefault(place_of(item), []).append(item)
+    return {place: tuple(pours) for place, pours in found.items()}
 
 
-def poured_of(step: Step, spec: Spec, body: Body, densities: Mapping[str, Fraction]) -> Outcome[Poured]:
+def poured_of(
+    step: Step, body: Body, pours: Sequence[Step], densities: Mapping[str, Fraction], units: str
+) -> Outcome[Poured]:
     """The volume and depth of the pour `step` into `body` or a cavity of it.
 
-    densities: kg/m3 by material, for a pour told by mass. Findings: a shell that has no body, a pour deeper
-    than its place, nothing left for a full one.
+    pours: all that go into the same place, this one among them. densities: kg/m3 by material, for a pour told
+    by mass. units: what messages tell. Findings: a shell that has no body, a pour deeper than its place,
+    nothing left for a full one.
     """
     said = Said()
-    units = spec.build.units
     hollow = said.heard(_hollow(step, body))
     if hollow is None:
         return said.outcome(None)
     if hollow.volume <= 0 or hollow.depth <= 0:
         message = f"{_name(step)} pours into a place that has no room"
-        said.found(_problem(findings.NOTHING_LEFT_TO_POUR, step, message))
+        said.found(_problem(step_findings.NOTHING_LEFT_TO_POUR, step, message))
         return said.outcome(None)
     if not step.full:
         volume = _told(step, hollow, densities)
@@ -81,13 +86,13 @@ def poured_of(step: Step, spec: Spec, body: Body, densities: Mapping[str, Fracti
                 f"{wording.length(volume / hollow.section, units)} deep, into a place of "
                 f"{wording.volume(hollow.volume, units)}, {wording.length(hollow.depth, units)} deep"
             )
-            said.found(_problem(findings.POUR_TOO_DEEP, step, message))
+            said.found(_problem(step_findings.POUR_TOO_DEEP, step, message))
         return said.outcome(Poured(volume=volume, depth=volume / hollow.section))
-    left = hollow.volume - _taken(step, spec, body, hollow, densities)
+    left = hollow.volume - _taken(step, body, hollow, pours, densities)
     if left <= 0:
         whole = wording.volume(hollow.volume, units)
         message = f"{_name(step)} is to fill what is left, and nothing is left of {whole}"
-        said.found(_problem(findings.NOTHING_LEFT_TO_POUR, step, message))
+        said.found(_problem(step_findings.NOTHING_LEFT_TO_POUR, step, message))
         return said.outcome(None)
     return said.outcome(Poured(volume=left, depth=hollow.depth * left / hollow.volume))
 
@@ -107,7 +112,7 @@ def _hollow(step: Step, body: Body) -> Outcome[Hollow]:
         return Outcome(value=Hollow(volume=cavity.volume, depth=cavity.depth))
     if body.geometry.shell:
         message = f"{_name(step)} pours into the body of {body.piece.name}, which is made of layers alone"
-        return Outcome(value=None, problems=(_problem(findings.POUR_INTO_SHELL, step, message),))
+        return Outcome(value=None, problems=(_problem(step_findings.POUR_INTO_SHELL, step, message),))
     return Outcome(value=Hollow(volume=body.volume, depth=body.geometry.depth()))
 
 
@@ -131,11 +136,11 @@ def _told(step: Step, hollow: Hollow, densities: Mapping[str, Fraction]) -> Frac
     return hollow.section * step.amount.si
 
 
-def _taken(step: Step, spec: Spec, body: Body, hollow: Hollow, densities: Mapping[str, Fraction]) -> Fraction:
+def _taken(
+    step: Step, body: Body, hollow: Hollow, pours: Sequence[Step], densities: Mapping[str, Fraction]
+) -> Fraction:
     """m3 that layers and other pours take of the same place; a full pour before this one takes all."""
-    place = place_of(step)
-    taken = sum(body.laid.values(), NOUGHT) if place[1] is None else NOUGHT
-    pours = pours_into(spec, place)
+    taken = sum(body.laid.values(), NOUGHT) if place_of(step)[1] is None else NOUGHT
     full = [(pour.owner, pour.name) for pour in pours if pour.full]
     if full and full[0] != (step.owner, step.name):
         return hollow.volume

@@ -15,7 +15,7 @@ from fractions import Fraction
 from castlang.problems.model import Assumption, Outcome, Problem
 from castlang.spec.defaults import DEFAULTS
 from castlang.spec.model import DoseKind, Ingredient, Mix, Role, Stock
-from castlang.takeoff import findings
+from castlang.takeoff import mix_findings, range_findings, sources
 from castlang.takeoff.additions import in_order
 from castlang.takeoff.doses import NOUGHT, ONE, TAP_WATER, Doses, density_missing, doses_of
 from castlang.takeoff.model import Recipe, RecipeLine
@@ -95,7 +95,7 @@ def _assume(mix: Mix, water: Stock, units: str, said: Said) -> None:
             Assumption(
                 subject=f"mix {mix.name}",
                 says=f"air {percent(AIR)}",
-                source=findings.COMMON,
+                source=sources.COMMON,
                 line="air 3 %",
                 span=mix.span,
             )
@@ -118,7 +118,7 @@ def _check_room(
     if solid is not None and solid > volume * PACKED:
         said.found(
             Problem(
-                finding=findings.MORE_THAN_FULL,
+                finding=mix_findings.MORE_THAN_FULL,
                 message=f"mix {mix.name} is told or measured at {density(mass / volume, units)}, "
                 f"but without any air its materials come to {density(mass / solid, units)}",
                 span=mix.span,
@@ -134,7 +134,7 @@ def _check_pigment(mix: Mix, doses: Doses, said: Said) -> None:
     if doses.binder and pigment > PIGMENT_LIMIT * doses.binder:
         said.found(
             Problem(
-                finding=findings.PIGMENT_OVER_LIMIT,
+                finding=range_findings.PIGMENT_OVER_LIMIT,
                 message=f"mix {mix.name} has {percent(pigment / doses.binder)} of pigment on its binder, "
                 f"more than {percent(PIGMENT_LIMIT)}",
                 span=mix.span,

@@ -10,10 +10,10 @@ T = TypeVar("T")
 
 @dataclass(slots=True)
 class Said:
-    """Gathers what partial outcomes say, so that one outcome can say it all."""
+    """Gathers what partial outcomes say, so that one outcome can say it all; the dicts are sets in order."""
 
-    problems: list[Problem] = field(default_factory=list)
-    assumptions: list[Assumption] = field(default_factory=list)
+    problems: dict[Problem, None] = field(default_factory=dict)
+    assumptions: dict[Assumption, None] = field(default_factory=dict)
 
     def heard(self, outcome: Outcome[T]) -> T | None:
         """Keep what `outcome` says and hand back its value."""
@@ -24,12 +24,10 @@ class Said:
         return outcome.value
 
     def found(self, problem: Problem) -> None:
-        if problem not in self.problems:
-            self.problems.append(problem)
+        self.problems.setdefault(problem)
 
     def assumed(self, assumption: Assumption) -> None:
-        if assumption not in self.assumptions:
-            self.assumptions.append(assumption)
+        self.assumptions.setdefault(assumption)
 
     @property
     def failed(self) -> bool:

@@ -6,7 +6,7 @@ from fractions import Fraction
 
 from castlang.problems.model import Assumption
 from castlang.spec.model import Station
-from castlang.takeoff import findings
+from castlang.takeoff import sources
 from castlang.takeoff.wording import GALLON, METRIC, POUND, US
 
 OUNCE = POUND / 16
@@ -93,13 +93,13 @@ def shop_scale(units: str) -> Assumption:
             subject="scale",
             says="weigh-outs to 0.001 oz below 1 oz, to 0.01 oz below 1 lb, to 0.05 oz below 10 lb, "
             "to 0.2 oz below 70 lb, to 0.1 lb from there",
-            source=findings.COMMON,
+            source=sources.COMMON,
             line="scale 0.1 lb to 70 lb step 0.2 oz",
         )
     return Assumption(
         subject="scale",
         says="weigh-outs to 0.1 g below 500 g, to 1 g below 5 kg, to 5 g below 30 kg, to 50 g from there",
-        source=findings.COMMON,
+        source=sources.COMMON,
         line="scale 5 g to 30 kg step 5 g",
     )
 
@@ -111,7 +111,7 @@ def shop_jug(units: str) -> Assumption:
     return Assumption(
         subject="jugs",
         says=us if units == US else metric,
-        source=findings.COMMON,
+        source=sources.COMMON,
         line="measure mass, under the mix, where its data sheet tells parts by mass",
     )
 

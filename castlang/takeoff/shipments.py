@@ -5,7 +5,7 @@ from fractions import Fraction
 from castlang.problems.model import Outcome
 from castlang.spec.model import StepKind
 from castlang.spec.quantity import Dimension
-from castlang.takeoff.loads import Weights, number_of, with_load
+from castlang.takeoff.masses import Weights, burdens_of
 from castlang.takeoff.model import Shipment
 from castlang.takeoff.said import Said
 from castlang.takeoff.standing import steps_of
@@ -18,11 +18,7 @@ def shipments_of(weights: Weights) -> Outcome[tuple[Shipment, ...]]:
     for step in steps_of(weights.spec):
         if step.kind is not StepKind.MOVE or not step.things:
             continue
-        numbers = [number_of(ref, weights.spec) for ref in step.things]
-        masses = [
-            with_load(ref, step, weights, said) * number
-            for ref, number in zip(step.things, numbers, strict=True)
-        ]
+        burdens = burdens_of(step, weights, said)
         stations = [weights.spec.stations[name] for name in step.using if name in weights.spec.stations]
         station = stations[0] if stations else None
         holds = station.holds if station else None
@@ -30,9 +26,9 @@ def shipments_of(weights: Weights) -> Outcome[tuple[Shipment, ...]]:
         found.append(
             Shipment(
                 step=f"{step.owner}.{step.name}",
-                things=", ".join(dict.fromkeys(ref.name for ref in step.things)),
-                number=sum(numbers),
-                mass=sum(masses, Fraction(0)),
+                things=", ".join(one.ref.name for one in burdens),
+                number=sum(one.number for one in burdens),
+                mass=sum((one.mass * one.number for one in burdens), Fraction(0)),
                 station=station.name if station else None,
                 holds=holds.si if holds is not None and bears else None,
             )

@@ -3,6 +3,7 @@
 from collections.abc import Mapping
 from dataclasses import dataclass
 from fractions import Fraction
+from functools import cached_property
 
 from castlang.problems.model import Assumption, Outcome, Problem
 from castlang.spec.kinds import KINDS
@@ -38,14 +39,14 @@ def cavity_of(part: Seated, form: Form, depth: Fraction) -> Cavity:
     )
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, kw_only=True)
 class SolidPiece:
     """form: the body; parts: what sits on it. Square parts of a square body are in the form already."""
 
     form: Form
     parts: tuple[Seated, ...] = ()
 
-    @property
+    @cached_property
     def faces(self) -> tuple[str, ...]:
         own = self.form.faces
         return (*own, *(part.name for part in self.parts if part.name not in own))
@@ -58,7 +59,7 @@ class SolidPiece:
     def stands_for(self) -> Mapping[str, tuple[str, ...]]:
         return {}
 
-    @property
+    @cached_property
     def volume(self) -> Fraction:
         return self._remaining({})
 

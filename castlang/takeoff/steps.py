@@ -44,12 +44,13 @@ def _with_stores(
     working = (
         said.heard(working_time(material, step, ground.spec.build)) if isinstance(material, Mix) else None
     )
+    shares = (step.owner, step.name) in ground.shared
     parts = []
     for portion in portions:
         volume = _volume(portion, density)
         worked = said.heard(minutes_of(step, area, volume))
         batches: tuple[Batch, ...] = ()
-        if isinstance(material, Mix) and volume is not None and worked is not None:
+        if isinstance(material, Mix) and volume is not None and worked is not None and not shares:
             name = ".".join(word for word in (step.owner, step.name, portion.suffix) if word)
             fill = Fill(
                 name=name,
@@ -79,7 +80,8 @@ def _with_stores(
             waste=waste if uses else NOUGHT,
             uses=uses,
             faces=lain_on(step, ground),
-            working=working if any(part.batches for part in parts) else None,
+            working=working if shares or any(part.batches for part in parts) else None,
+            shares=shares and isinstance(material, Mix),
             span=step.span,
         )
     )

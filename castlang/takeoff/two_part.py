@@ -14,7 +14,7 @@ from fractions import Fraction
 
 from castlang.problems.model import Assumption, Outcome, Problem
 from castlang.spec.model import Dose, DoseKind, Ingredient, Mix, Role, Stock
-from castlang.takeoff import findings
+from castlang.takeoff import mix_findings, sources
 from castlang.takeoff.additions import in_order
 from castlang.takeoff.doses import NOUGHT, ONE, density_missing
 from castlang.takeoff.equations import Equation, solution
@@ -84,7 +84,7 @@ def _amounts(mix: Mix, said: Said) -> list[Fraction] | None:
     if of_mix >= 1:
         message = f"shares of mix {mix.name} come to {percent(of_mix)} of the whole"
         said.found(
-            Problem(finding=findings.SHARES_TOO_GREAT, message=message, span=mix.span, about=(mix.name,))
+            Problem(finding=mix_findings.SHARES_TOO_GREAT, message=message, span=mix.span, about=(mix.name,))
         )
         return None
     unknowns = [f"line {n}" for n in range(len(mix.ingredients))]
@@ -124,7 +124,7 @@ def _part_density(
             Assumption(
                 subject=f"stock {ingredient.stock}",
                 says=f"density {density(THIN_LIQUID, units)}, for weights only",
-                source=findings.COMMON,
+                source=sources.COMMON,
                 line="density N kg/m3",
                 span=ingredient.span,
             )
@@ -134,5 +134,5 @@ def _part_density(
 
 
 def _problem(mix: Mix, message: str, *, unsaid: bool = False) -> Problem:
-    finding = findings.MEASURE_UNSAID if unsaid else findings.NO_AMOUNTS
+    finding = mix_findings.MEASURE_UNSAID if unsaid else mix_findings.NO_AMOUNTS
     return Problem(finding=finding, message=message, span=mix.span, about=(mix.name,))

@@ -4,21 +4,28 @@ from collections.abc import Mapping
 
 from castlang.problems.model import Assumption
 from castlang.spec.model import Spec, Step, StepKind
-from castlang.takeoff import findings
+from castlang.takeoff import sources
 from castlang.takeoff.batches import Vessel, vessel_of
 from castlang.takeoff.bodies import LAID
-from castlang.takeoff.model import StepTakeoff
+from castlang.takeoff.evaporation import leaves_a_wet_face
+from castlang.takeoff.model import Recipe, StepTakeoff
 from castlang.takeoff.scales import shop_jug, shop_scale
 from castlang.takeoff.wording import minutes, temperature
 from castlang.takeoff.working_times import halving_step
 
 
 def unsaid(
-    spec: Spec, steps: tuple[Step, ...], taken: Mapping[tuple[str, str], StepTakeoff]
+    spec: Spec,
+    steps: tuple[Step, ...],
+    taken: Mapping[tuple[str, str], StepTakeoff],
+    recipes: Mapping[str, Recipe],
 ) -> tuple[Assumption, ...]:
-    """The scale, the mixers and the working times that no line told; nothing where nothing is mixed."""
+    """The scale, the mixers, the warmth of faces and the working times that no line told; nothing where
+    nothing is mixed."""
     mixed = [
-        s for s in steps if (done := taken.get((s.owner, s.name))) and any(p.batches for p in done.parts)
+        s
+        for s in steps
+        if (done := taken.get((s.owner, s.name))) and (done.shares or any(p.batches for p in done.parts))
     ]
     found: list[Assumption] = []
     weighed = any(spec.mixes[s.material or ""].measure != "volume" for s in mixed)
@@ -34,6 +41,17 @@ def unsaid(
                 says=f"only the working time divides the batches of {', '.join(loose)}",
                 source="no mixer told",
                 line="using MIXER, on the step",
+            )
+        )
+    wet = [s for s in mixed if s.at is None and leaves_a_wet_face(s, spec.mixes[s.material or ""])]
+    as_air = dict.fromkeys(s.material or "" for s in wet if recipes[s.material or ""].warmth is None)
+    if as_air:
+        found.append(
+            Assumption(
+                subject="fresh faces",
+                says=f"as warm as the air, when it is asked how fast they dry out: {', '.join(as_air)}",
+                source="no warmth measured",
+                line='measured warmth of MIX N degC "how"',
             )
         )
     used = {s.material for s in mixed}
@@ -62,7 +80,7 @@ def unsaid(
 WEIGHTS = Assumption(
     subject="weights",
     says="lifts count nothing lost by drying; coats, fill and washes count nowhere",
-    source=findings.COMMON,
+    source=sources.COMMON,
     line='measured mass of PIECE N kg "how"',
 )
 

@@ -12,7 +12,7 @@ from fractions import Fraction
 
 from castlang.problems.model import Finding, Problem
 from castlang.spec.model import Acts, Mix, Role, Spec, Step, StepKind, Stock
-from castlang.takeoff import findings, wording
+from castlang.takeoff import range_findings, wording
 from castlang.takeoff.model import Recipe, RecipeLine
 
 NOUGHT = Fraction(0)
@@ -215,7 +215,7 @@ FACE_GLASS = _percent("0.5")
 
 RANGES: tuple[Range, ...] = (
     Range(
-        finding=findings.WATER_UNUSUAL,
+        finding=range_findings.WATER_UNUSUAL,
         figure=_water_in_shell,
         says="of water to its binder",
         least=Fraction("0.28"),
@@ -224,7 +224,7 @@ RANGES: tuple[Range, ...] = (
         slip_most=Fraction("0.60"),
     ),
     Range(
-        finding=findings.WATER_UNUSUAL,
+        finding=range_findings.WATER_UNUSUAL,
         figure=_water_in_casting,
         says="of water to its binder",
         least=Fraction("0.20"),
@@ -233,7 +233,7 @@ RANGES: tuple[Range, ...] = (
         slip_most=Fraction(1),
     ),
     Range(
-        finding=findings.SAND_UNUSUAL,
+        finding=range_findings.SAND_UNUSUAL,
         figure=_sand,
         says="of sand to its binder",
         least=Fraction("0.75"),
@@ -242,7 +242,7 @@ RANGES: tuple[Range, ...] = (
         slip_most=Fraction(3),
     ),
     Range(
-        finding=findings.POLYMER_UNUSUAL,
+        finding=range_findings.POLYMER_UNUSUAL,
         figure=_polymer,
         says="of polymer solids on its binder",
         least=_percent("3"),
@@ -251,7 +251,7 @@ RANGES: tuple[Range, ...] = (
         share=True,
     ),
     Range(
-        finding=findings.DISPERSION_UNUSUAL,
+        finding=range_findings.DISPERSION_UNUSUAL,
         figure=_dispersion,
         says="of solids in its polymer dispersion",
         least=_percent("40"),
@@ -260,7 +260,7 @@ RANGES: tuple[Range, ...] = (
         share=True,
     ),
     Range(
-        finding=findings.FIBER_UNUSUAL,
+        finding=range_findings.FIBER_UNUSUAL,
         figure=_glass_laid,
         says="of glass in the whole, laid by hand",
         least=_percent("2"),
@@ -269,7 +269,7 @@ RANGES: tuple[Range, ...] = (
         share=True,
     ),
     Range(
-        finding=findings.FIBER_UNUSUAL,
+        finding=range_findings.FIBER_UNUSUAL,
         figure=_glass_sprayed,
         says="of glass in the whole, sprayed",
         least=_percent("2"),
@@ -278,7 +278,7 @@ RANGES: tuple[Range, ...] = (
         share=True,
     ),
     Range(
-        finding=findings.FIBER_UNUSUAL,
+        finding=range_findings.FIBER_UNUSUAL,
         figure=_glass_cast,
         says="of glass in the whole, poured or pressed",
         least=_percent("1"),
@@ -287,7 +287,7 @@ RANGES: tuple[Range, ...] = (
         share=True,
     ),
     Range(
-        finding=findings.POZZOLAN_UNUSUAL,
+        finding=range_findings.POZZOLAN_UNUSUAL,
         figure=_pozzolan,
         says="of its binder as pozzolan or lime",
         most=_percent("30"),
@@ -295,7 +295,7 @@ RANGES: tuple[Range, ...] = (
         share=True,
     ),
     Range(
-        finding=findings.ADMIXTURE_UNUSUAL,
+        finding=range_findings.ADMIXTURE_UNUSUAL,
         figure=_admixtures,
         says="of liquid admixtures on its binder",
         most=_percent("5"),
@@ -303,7 +303,7 @@ RANGES: tuple[Range, ...] = (
         share=True,
     ),
     Range(
-        finding=findings.DILUTION_UNUSUAL,
+        finding=range_findings.DILUTION_UNUSUAL,
         figure=_dilution,
         says="parts of water to one of release",
         least=Fraction(2),
@@ -312,7 +312,7 @@ RANGES: tuple[Range, ...] = (
         slip_most=Fraction(20),
     ),
     Range(
-        finding=findings.HARDENER_UNUSUAL,
+        finding=range_findings.HARDENER_UNUSUAL,
         figure=_hardener,
         says="of its second part on the first",
         least=_percent("10"),

@@ -12,7 +12,7 @@ from fractions import Fraction
 
 from castlang.problems.model import Assumption, Outcome, Problem
 from castlang.spec.model import Mix, Role, Spec, Stock
-from castlang.takeoff import findings, wording
+from castlang.takeoff import range_findings, wording
 from castlang.takeoff.measured import measured_value
 from castlang.takeoff.model import Recipe, RecipeLine
 from castlang.takeoff.working_times import warmest_of
@@ -81,7 +81,7 @@ def _check(mix: Mix, warmth: Fraction, spec: Spec) -> tuple[Problem, ...]:
     low, high = (wording.temperature(end, units) for end in USUAL)
     return (
         Problem(
-            finding=findings.TEMPERATURE_UNUSUAL,
+            finding=range_findings.TEMPERATURE_UNUSUAL,
             message=f"mix {mix.name} comes out of the mixer at {wording.temperature(warmth, units)}, "
             f"usual is {low} to {high}{slip}",
             span=mix.span,

@@ -66,6 +66,18 @@ def temperature(kelvin: Fraction, units: str) -> str:
     return f"{figure(celsius * 9 / 5 + 32)} degF" if units == US else f"{figure(celsius)} degC"
 
 
+def speed(value: Fraction, units: str) -> str:
+    """m/s in."""
+    return f"{figure(value / FOOT * 60)} ft/min" if units == US else f"{figure(value)} m/s"
+
+
+def evaporation(rate: Fraction, units: str) -> str:
+    """kg/(m2 h) in; two decimals, as far as the formula goes."""
+    value = rate / POUND * FOOT**2 if units == US else rate
+    unit = "lb/(ft2 h)" if units == US else "kg/(m2 h)"
+    return f"{float(round(value, 2)):.2f} {unit}"
+
+
 def temperature_step(kelvin: Fraction, units: str) -> str:
     """A difference of two temperatures."""
     return f"{figure(kelvin * 9 / 5)} degF" if units == US else f"{figure(kelvin)} K"

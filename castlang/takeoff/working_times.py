@@ -15,7 +15,7 @@ from fractions import Fraction
 
 from castlang.problems.model import Assumption, Outcome, Problem
 from castlang.spec.model import Build, Mix, Step, Window
-from castlang.takeoff import findings, wording
+from castlang.takeoff import batch_findings, wording
 from castlang.takeoff.model import WorkingTime
 
 DOUBLES = Fraction(10)
@@ -73,7 +73,7 @@ def as_worked(mix: Mix, working: WorkingTime | None) -> Mix:
 
 def _far_off(mix: Mix, told_at: Fraction, at: Fraction, step: Step, units: str) -> Problem:
     return Problem(
-        finding=findings.WORKS_FAR_OFF,
+        finding=batch_findings.WORKS_FAR_OFF,
         message=f"the working time of mix {mix.name} is told at {wording.temperature(told_at, units)}, "
         f"and it is used at {wording.temperature(at, units)}",
         span=mix.span,

@@ -3,10 +3,10 @@
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
-from typing import Any
 
 from castlang.spec.clauses import CLAUSES
-from castlang.syntax.grammar import keywords, parser
+from castlang.syntax import grammar
+from castlang.syntax.grammar import keywords
 from castlang.tidy.spelling import own_spelling
 
 KEYWORD_WIDTH = 10
@@ -14,8 +14,8 @@ KEYWORD_WIDTH = 10
 
 TAIL = (
     "wet", "dry", "on", "into", "sprayed", "laid", "brushed", "rolled", "laps", "at", "covered", "open",
-    "tend", "each", "using", "takes", "rate", "by", "between", "overlap", "waste", "earliest", "latest",
-    "may-pause", "no-pause", "through-breaks",
+    "tend", "each", "batch-with", "using", "takes", "rate", "by", "between", "overlap", "waste", "earliest",
+    "latest", "may-pause", "no-pause", "through-breaks",
 )  # fmt: skip
 """The order of what stands behind a line of work: where, how, with what, how long, by whom, when."""
 
@@ -55,16 +55,10 @@ def tidy_line(body: str, block: str, kind: str) -> str:
 
 def tokens_of(body: str, block: str) -> list[Token]:
     """The words of a line that can be read; a comment is none."""
-    reader: Any = parser().parse_interactive(body.replace("\t", " "), start=f"{block}_line")
     words = keywords()
     return [
-        Token(
-            kind=token.type,
-            text=body[token.start_pos : token.end_pos],
-            end=token.end_pos,
-            keyword=words.get(token.type),
-        )
-        for token in reader.iter_parse()
+        Token(kind=kind, text=body[start:end], end=end, keyword=words.get(kind))
+        for kind, start, end in grammar.tokens_of(body.replace("\t", " "), block)
     ]
 
 

@@ -29,11 +29,7 @@ def _names(ground: Ground) -> Iterator[str]:
                 continue
             yield ".".join(word for word in ("batches", *key, part.suffix) if word)
             for batch in part.batches:
-                yield batch.name
-                yield f"{batch.name}.mass"
-                for line in batch.lines:
-                    yield f"{batch.name}.{line.stock}"
-                    yield f"{batch.name}.{line.stock}.so-far"
+                yield from names_of_batch(batch)
 
 
 def _figure(ground: Ground, name: str) -> Figure | None:
@@ -46,17 +42,8 @@ def _figure(ground: Ground, name: str) -> Figure | None:
     step = ground.steps[taken.owner, taken.step]
     if not rest:
         return _volume(ground, name, step, taken, part, batch)
-    if rest == "mass":
-        return _mass(ground, name, batch)
-    stock, _, more = rest.partition(".")
-    line = next((line for line in batch.lines if line.stock == stock), None)
-    if line is None or more not in ("", "so-far", "exact"):
-        return None
-    if more == "so-far":
-        return _so_far(ground, name, batch, line)
-    if more == "exact":
-        return _exact(ground, name, batch, line)
-    return _shown(ground, name, step, batch, line)
+    stations = [ground.measured.stations[s] for s in step.using if s in ground.measured.stations]
+    return of_batch(ground, name, batch, rest, stations)
 
 
 BATCHES = Subject(names=_names, figure=_figure)
@@ -77,6 +64,31 @@ def _found(ground: Ground, name: str) -> tuple[StepTakeoff, StepPart, Batch, str
                 if batch.name == whole:
                     return taken, part, batch, cut.group(2) or ""
     return None
+
+
+def names_of_batch(batch: Batch) -> Iterator[str]:
+    """What can be asked of one batch."""
+    yield batch.name
+    yield f"{batch.name}.mass"
+    for line in batch.lines:
+        yield f"{batch.name}.{line.stock}"
+        yield f"{batch.name}.{line.stock}.so-far"
+
+
+def of_batch(ground: Ground, name: str, batch: Batch, rest: str, stations: list[Station]) -> Figure | None:
+    """What stands behind the name of a batch: its mass, or a line of it. stations: what it is mixed and
+    weighed on."""
+    if rest == "mass":
+        return _mass(ground, name, batch)
+    stock, _, more = rest.partition(".")
+    line = next((line for line in batch.lines if line.stock == stock), None)
+    if line is None or more not in ("", "so-far", "exact"):
+        return None
+    if more == "so-far":
+        return _so_far(ground, name, batch, line)
+    if more == "exact":
+        return _exact(ground, name, batch, line)
+    return _shown(ground, name, stations, batch, line)
 
 
 # ---------------------------------------------------------------- how many, and how large
@@ -108,8 +120,20 @@ def _number(ground: Ground, name: str) -> Figure | None:
 
 def _limits(ground: Ground, step: Step, mix: Mix, part: StepPart, taken: StepTakeoff) -> tuple[Input, ...]:
     stations = [ground.measured.stations[s] for s in step.using if s in ground.measured.stations]
+    name = f"minutes.{called(step)}" + (f".{part.suffix}" if part.suffix else "")
+    return limits_of_batch(ground, mix, stations, (_gross(ground, step, part, taken), name), taken)
+
+
+def limits_of_batch(
+    ground: Ground,
+    mix: Mix,
+    stations: list[Station],
+    whole: tuple[Figure, Figure | str | None],
+    taken: StepTakeoff,
+) -> tuple[Input, ...]:
+    """What divides a mix into batches. whole: the volume of all, and the time in which all is placed."""
     vessel = vessel_of(stations)
-    pairs: list[tuple[str, Figure | str | None]] = [("V", _gross(ground, step, part, taken))]
+    pairs: list[tuple[str, Figure | str | None]] = [("V", whole[0])]
     for station in stations:
         if station.holds is not None and station.holds.si in (vessel.volume, vessel.mass):
             holds = ground.told(
@@ -117,8 +141,7 @@ def _limits(ground: Ground, step: Step, mix: Mix, part: StepPart, taken: StepTak
             )
             pairs.append(("H", holds))
     if mix.works is not None:
-        name = f"minutes.{called(step)}" + (f".{part.suffix}" if part.suffix else "")
-        pairs += [("T", name), ("t", _works(ground, mix, taken)), ("b", _before(ground, mix))]
+        pairs += [("T", whole[1]), ("t", _works(ground, mix, taken)), ("b", _before(ground, mix))]
     scales = _scales(ground, stations)
     if scales.greatest is not None and mix.measure != "volume":
         bears = Figure(
@@ -247,9 +270,8 @@ def _exact(ground: Ground, name: str, batch: Batch, line: WeighLine) -> Figure:
     )
 
 
-def _shown(ground: Ground, name: str, step: Step, batch: Batch, line: WeighLine) -> Figure:
+def _shown(ground: Ground, name: str, stations: list[Station], batch: Batch, line: WeighLine) -> Figure:
     """As the scale or jug shows it."""
-    stations = [ground.measured.stations[s] for s in step.using if s in ground.measured.stations]
     scales = _scales(ground, stations)
     dimension = Dimension.VOLUME if batch.by_volume else Dimension.MASS
     resolution = scales.jug_step(line.exact) if batch.by_volume else scales.step(line.exact)

@@ -20,6 +20,7 @@ from castlang.trace.money import MONEY
 from castlang.trace.panels import PANELS
 from castlang.trace.quotes import QUOTES
 from castlang.trace.recipes import RECIPES
+from castlang.trace.shared_batches import SHARED
 from castlang.trace.steps import STEPS
 from castlang.trace.times import TIMES
 from castlang.trace.uses import USES
@@ -35,6 +36,7 @@ SUBJECTS = (
     USES,
     DURATIONS,
     BATCHES,
+    SHARED,
     WEIGHTS,
     LOADS,
     PANELS,

@@ -12,7 +12,7 @@ from castlang.spec.model import Mix, Step, StepKind, Stock
 from castlang.spec.quantity import Dimension, Quantity
 from castlang.takeoff.bodies import LAID, faces_on, pieces_on, primitives_of
 from castlang.takeoff.model import StepTakeoff
-from castlang.takeoff.pours import place_of, pours_into
+from castlang.takeoff.pours import place_of, pours_of
 from castlang.trace.ground import Ground, Subject
 from castlang.trace.model import Figure, Input
 
@@ -187,7 +187,7 @@ def _depth(ground: Ground, piece: str, cut: str | None) -> Figure | None:
 def _before(ground: Ground, step: Step) -> list[Step]:
     """What takes room in the same place: layers in a body, and pours told by amount."""
     place = place_of(step)
-    found = [other for other in pours_into(ground.measured, place) if not other.full]
+    found = [other for other in pours_of(ground.measured).get(place, ()) if not other.full]
     if place[1] is None:
         found += [o for o in ground.steps.values() if o.kind in LAID and place[0] in pieces_on(o.on)]
     return [other for other in found if called(other) != called(step)]

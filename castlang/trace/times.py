@@ -1,14 +1,21 @@
 """When steps of the plan begin and end, and when the build does.
 
-    start.TASK    end.TASK    slack.TASK    finish    bound
+    start.TASK    end.TASK    slack.TASK    wait.TASK    finish    bound
 
-Values are minutes from midnight of the build's first day, told as moments.
+wait.TASK is the wait before a task that passes by the shop's warmth. Values are minutes from midnight of the
+build's first day, told as moments.
 """
 
 from collections.abc import Iterator
+from dataclasses import replace
+from fractions import Fraction
 
+from castlang.plan.ageing import over_at
 from castlang.plan.clock import duration_text, moment_text
 from castlang.plan.model import GapEdge, Placed, Point
+from castlang.plan.warm_runs import WarmRun, runs_of
+from castlang.takeoff import wording
+from castlang.takeoff.maturity import MILLION
 from castlang.trace.ground import Ground, Subject
 from castlang.trace.model import Figure, Input
 
@@ -18,6 +25,8 @@ def _names(ground: Ground) -> Iterator[str]:
         yield f"start.{placed.task}"
         yield f"end.{placed.task}"
         yield f"slack.{placed.task}"
+    for task in sorted({edge.after for edge in ground.plan.network.gaps if edge.stretches and edge.least}):
+        yield f"wait.{task}"
     yield "finish"
     yield "bound"
 
@@ -42,6 +51,9 @@ def _figure(ground: Ground, name: str) -> Figure | None:
             return _start(ground, name, placed)
         case "end":
             return _end(ground, name, placed)
+        case "wait":
+            edge = _warm_wait(ground, task)
+            return None if edge is None else replace(_gap(ground, edge), name=name, says=edge.says)
         case "slack":
             return Figure(
                 name=name,
@@ -65,6 +77,17 @@ def _figure(ground: Ground, name: str) -> Figure | None:
             return None
 
 
+FEW = 8  # temperatures of a wait that are told one by one
+
+_RULES = {
+    "nurse-saul": (("T0", "r = (T - T0) / (Tr - T0), none at T0 and below"), "ASTM C1074, Eq. 1"),
+    "arrhenius": (("Q", "r = exp(-Q (1/T - 1/Tr)), in K"), "EN 1992-1-1, Annex B, (B.10); ASTM C1074, Eq. 2"),
+    "doubling": (
+        ("D", "r = 2^((T - Tr) / D)"),
+        'I. A. Leenson, "Old Rule of Thumb and the Arrhenius Equation", Journal of Chemical Education',
+    ),
+}
+
 TIMES = Subject(names=_names, figure=_figure)
 
 
@@ -74,6 +97,8 @@ def _moment(ground: Ground, minute: int) -> str:
 
 def _start(ground: Ground, name: str, placed: Placed, *, deep: bool = True) -> Figure:
     """The gap that sets the start; where none does, what the plan says held it back."""
+    if _done(ground, placed.task):
+        return Figure(name=name, text=_moment(ground, placed.start), source=_record(ground, placed.task))
     binding = _binding(ground, placed) if deep else None
     if binding is None:
         link = next((link for link in ground.plan.critical if link.task == placed.task), None)
@@ -88,14 +113,7 @@ def _start(ground: Ground, name: str, placed: Placed, *, deep: bool = True) -> F
     point = "start" if binding.before_point is Point.START else "end"
     inputs = [
         Input(symbol="t", figure=_moment_of(ground, f"{point}.{before}", before, point)),
-        Input(
-            symbol="g",
-            figure=Figure(
-                name=binding.says or f"gap from {before}",
-                text=duration_text(binding.least),
-                span=binding.span,
-            ),
-        ),
+        Input(symbol="g", figure=_gap(ground, binding)),
     ]
     return Figure(
         name=name,
@@ -120,12 +138,97 @@ def _binding(ground: Ground, placed: Placed) -> GapEdge | None:
             continue
         before = times[edge.before]
         at = before.start if edge.before_point is Point.START else before.end
-        if at + edge.least == placed.start:
+        if over_at(edge, at) == placed.start:
             return edge
     return None
 
 
+def _warm_wait(ground: Ground, task: str) -> GapEdge | None:
+    """The wait by warmth before a task that is over last."""
+    times = {p.task: p for p in ground.plan.placed}
+    found = [
+        (over_at(edge, before.start if edge.before_point is Point.START else before.end), edge)
+        for edge in ground.plan.network.gaps
+        if edge.after == task and edge.stretches and edge.least and (before := times[edge.before])
+    ]
+    return max(found, key=lambda one: one[0])[1] if found else None
+
+
+def _gap(ground: Ground, edge: GapEdge) -> Figure:
+    """How long a gap is; of waits that pass by the shop's warmth, how they come to that."""
+    name = edge.says or f"gap from {edge.before}"
+    if not edge.stretches:
+        return Figure(name=name, text=duration_text(edge.least), span=edge.span)
+    before = next(p for p in ground.plan.placed if p.task == edge.before)
+    begin = before.start if edge.before_point is Point.START else before.end
+    runs = runs_of(edge, begin)
+    clocked = sum(part.least for part in edge.stretches if part.ageing is None)
+    inputs = [Input(symbol=f"w{n}", figure=_stretched(ground, run)) for n, run in enumerate(runs, start=1)]
+    if clocked:
+        inputs.append(Input(symbol="c", figure=Figure(name="by the clock", text=duration_text(clocked))))
+    return Figure(
+        name=name,
+        text=duration_text(over_at(edge, begin) - begin),
+        formula=" + ".join(one.symbol for one in inputs),
+        inputs=tuple(inputs),
+        span=edge.span,
+    )
+
+
+def _by_degree(run: WarmRun) -> list[list[tuple[Fraction, int]]]:
+    """How warm it was for how long; of many readings, those within a degree together."""
+    if len(run.warmth) <= FEW:
+        return [[one] for one in run.warmth]
+    groups: dict[int, list[tuple[Fraction, int]]] = {}
+    for warmth, minutes in run.warmth:
+        groups.setdefault(int(warmth - wording.ICE_POINT + 100), []).append((warmth, minutes))
+    return list(groups.values())
+
+
+def _span(texts: list[str]) -> str:
+    return texts[0] if texts[0] == texts[-1] else f"{texts[0]} to {texts[-1]}"
+
+
+def _stretched(ground: Ground, run: WarmRun) -> Figure:
+    """A wait that passes by warmth: what is told, the rule, and the hours in which it ran."""
+    ageing, units = run.ageing, ground.spec.build.units
+    rates = {warmth: rate for _, warmth, rate in ageing.spells}
+    hours = []
+    for n, alike in enumerate(_by_degree(run), start=1):
+        kelvins = [warmth for warmth, _ in alike]
+        warmth = _span([wording.temperature(kelvin, units) for kelvin in kelvins])
+        rate = _span([wording.figure(Fraction(rates[int(kelvin * 1000)], MILLION)) for kelvin in kelvins])
+        text = f"{duration_text(sum(minutes for _, minutes in alike))}, r {rate}"
+        hours.append(Input(symbol=f"t{n}", figure=Figure(name=f"at {warmth}", text=text)))
+    told = f"{duration_text(run.told.least)} at {wording.temperature(ageing.told_at, units)}"
+    formula, source = _RULES[ageing.rule]
+    constant = (
+        wording.temperature(ageing.constant, units)
+        if ageing.rule == "nurse-saul"
+        else f"{wording.figure(ageing.constant)} K"
+    )
+    return Figure(
+        name=f"{told}, in the plan",
+        text=duration_text(run.over - run.begin),
+        says=f"{formula[0]} = {constant}; Tr = {wording.temperature(ageing.told_at, units)}",
+        formula=f"the time by which the sum of r t is {told}; {formula[1]}",
+        inputs=tuple(hours),
+        source=source,
+    )
+
+
+def _done(ground: Ground, name: str) -> bool:
+    return any(task.name == name and task.done is not None for task in ground.plan.network.tasks)
+
+
+def _record(ground: Ground, name: str) -> str:
+    taken = any(task.name == name and task.taken for task in ground.plan.network.tasks)
+    return "taken as done, no later than this" if taken else "told done"
+
+
 def _end(ground: Ground, name: str, placed: Placed) -> Figure:
+    if _done(ground, placed.task):
+        return Figure(name=name, text=_moment(ground, placed.end), source=_record(ground, placed.task))
     task = next(task for task in ground.plan.network.tasks if task.name == placed.task)
     called = ".".join(word for word in (task.owner, task.step, task.part) if word)
     minutes = ground.find(f"minutes.{called}")

@@ -110,6 +110,38 @@ def reading() -> list[tuple[str, str, str]]:
     return rows
 
 
+def comparing() -> list[tuple[str, str, str]]:
+    """Two builds of 1,000 pieces each: the step that compares, in multiples of reading both."""
+    from castlang.compare.changes import changes_of
+    from castlang.source.model import SourceFile
+    from castlang.spec.from_syntax import spec_of
+    from castlang.spec.model import Spec
+    from castlang.syntax.from_source import document_of
+
+    def read(text: str) -> Spec:
+        document = document_of(SourceFile(name="large.pour", text=text)).value
+        spec = spec_of([document], lambda name, beside: b"").value if document is not None else None
+        if spec is None:
+            raise SystemExit("a build of the bench cannot be read")
+        return spec
+
+    text = large_build(1_000)
+    others = [
+        ("no change", text),
+        ("each piece thicker", text.replace("60 mm thick", "70 mm thick")),
+        ("each piece renamed", text.replace("slab-", "plate-")),
+    ]
+    both = 2 * inside(lambda: read(text))
+    old = read(text)
+    rows = []
+    for said, changed in others:
+        new = read(changed)
+        spent = inside(lambda new=new: changes_of(old, new))
+        goal = "at most 2.5 with the reading"
+        rows.append((f"compare 1,000 pieces, {said}", f"{spent / both:.2f} x reading both", goal))
+    return rows
+
+
 def making(folder: Path) -> list[tuple[str, str, str]]:
     """The stages of a build of many pieces, and pages a second."""
     from castlang.out.pdf import pdf_of
@@ -143,6 +175,7 @@ def main() -> None:
         parts = [
             ("Whole processes, in multiples of the floor", processes(folder)),
             ("Reading", reading()),
+            ("Comparing", comparing()),
             ("Making", making(folder)),
         ]
     lines = [

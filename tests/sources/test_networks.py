@@ -9,6 +9,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from castlang.plan.circles import circles_of
 from castlang.plan.from_network import plan_of
 from castlang.plan.limits import circle_problems
 from castlang.plan.model import GapEdge, Hold, Hours, Need, Network, Point, Resource, Task
@@ -101,6 +102,27 @@ def test_thirteen_activities_with_a_dummy_have_the_published_slacks_and_path():
     assert [link.task for link in plan.critical] == ["1-3", "3-5", "5-7", "7-8", "8-9"]
 
 
+def test_nine_activities_have_the_published_duration_and_path():
+    """C. Hendrickson, Project Management for Construction, chapter 10, nine activities: 30 days, A-C-F-I."""
+    told = {
+        "A": (4, ""),
+        "B": (3, ""),
+        "C": (8, "A"),
+        "D": (7, "A"),
+        "E": (9, "BC"),
+        "F": (12, "BC"),
+        "G": (2, "DE"),
+        "H": (5, "DE"),
+        "I": (6, "FG"),
+    }
+    tasks = [Task(name=name, minutes=days) for name, (days, _) in told.items()]
+    gaps = [GapEdge(before=b, after=name, least=0) for name, (_, before) in told.items() for b in before]
+    plan = plan_of(network(tasks, gaps)).value
+
+    assert plan.finish == 30
+    assert [link.task for link in plan.critical] == ["A", "C", "F", "I"]
+
+
 def test_a_system_of_difference_constraints_has_the_published_solution():
     """Cormen, Leiserson, Rivest & Stein, Introduction to Algorithms, section 24.4: (-5, -3, 0, -1, -4)."""
     bounds = [(1, 2, 0), (1, 5, -1), (2, 5, 1), (3, 1, 5), (4, 1, 4), (4, 3, -1), (5, 3, -3), (5, 4, -3)]
@@ -116,6 +138,20 @@ def test_two_points_that_must_each_lie_before_the_other_are_refused():
     assert found.value is None
     assert [p.finding.name for p in found.problems] == ["circle"]
     assert found.problems[0].about == ("x1", "x2")
+
+
+def test_a_system_whose_bounds_add_up_below_nought_has_no_solution():
+    """Cormen, Leiserson, Rivest & Stein, Introduction to Algorithms, exercise 24.4-2, from memory: no
+    solution; the circle adds up to -1."""
+    bounds = [
+        *((1, 2, 4), (1, 5, 5), (2, 4, -6), (3, 2, 1), (4, 1, 3)),
+        *((4, 3, 5), (4, 5, 10), (5, 3, -4), (5, 4, -8)),
+    ]
+    found = plan_of(points(5, bounds))
+
+    assert found.value is None
+    assert [p.finding.name for p in found.problems] == ["circle"]
+    assert [circle.over for circle in circles_of(ties_of(points(5, bounds)))] == [1]
 
 
 def test_a_temporal_network_has_the_published_minimal_network():

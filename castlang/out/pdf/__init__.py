@@ -4,6 +4,6 @@ Made for a black-and-white laser printer, a wet thumb and reading at arm's lengt
 told apart by weight and pattern. A sheet becomes strips, strips fill pages, pages are framed and drawn.
 """
 
-from castlang.out.pdf.document import missing_characters, pdf_of
+from castlang.out.pdf.document import missing_characters, page_count, pdf_of
 
-__all__ = ["missing_characters", "pdf_of"]
+__all__ = ["missing_characters", "page_count", "pdf_of"]

@@ -23,6 +23,7 @@ LABEL_LINES = 3
 DAY_NAME = Style(size=9, bold=True)
 HOUR = Style(size=8)
 SAMPLE = 26.0
+HOUR_APART = 9.9  # points between two hours that are named
 HOUR_STEPS = (60, 120, 180, 240, 360)  # minutes between two hours that are named
 LEGEND_LINE = 17.0
 
@@ -111,7 +112,7 @@ def _head(chart: Chart, axis: Axis, labels: float, wide: float) -> Strip:
             pen.line(begin, top - legend, begin, low, RULE)
             pen.lines(begin + 3, top - legend - 2, name, DAY_NAME)
         pen.line(start + axis.places[-1], top - legend, start + axis.places[-1], low, RULE)
-        _hours(pen, axis, start, low)
+        _hours(pen, axis, chart.hours, start, low)
 
     return Strip(height=legend + band, draw=draw)
 
@@ -128,10 +129,11 @@ def _day_name(name: str, wide: float) -> tuple[str, ...]:
     return limited(f"{first}\n{rest}" if rest else first, DAY_NAME, wide - 5, 3)
 
 
-def _hours(pen: Pen, axis: Axis, left: float, low: float) -> None:
+def _hours(pen: Pen, axis: Axis, names: tuple[str, ...], left: float, low: float) -> None:
     """The hours in which the shop is open, as many as can be read."""
     scale = max(_scale(axis), 0.001)
-    step = next((minutes for minutes in HOUR_STEPS if minutes * scale > 19), None)
+    room = max(width(name, HOUR) for name in names) + HOUR_APART
+    step = next((minutes for minutes in HOUR_STEPS if minutes * scale > room), None)
     if step is None:
         return
     for minute in range(axis.start, axis.end + 1, 60):
@@ -140,7 +142,7 @@ def _hours(pen: Pen, axis: Axis, left: float, low: float) -> None:
         place = left + axis.place(minute)
         named = minute % step == 0
         pen.line(place, low, place, low + (3.5 if named else 2), FINE)
-        text = str(minute % DAY // 60)
+        text = names[minute % DAY // 60]
         if named:
             pen.text(place - width(text, HOUR) / 2, low + 5, text, HOUR)
 

@@ -8,6 +8,7 @@ from castlang.sheets.model import Align, Column, Table
 PAD = 5.0  # at the left and right of a cell
 BLANK = 64.0  # the least width to write in
 SHORT = 120.0  # a column no wider than this, such as one of times, is not broken if there is room
+LINES = 3  # into which a longer cell is broken, if there is room
 SIZES = (
     10.0,
     9.0,
@@ -42,17 +43,26 @@ class _Need:
     def short_cells(self) -> float:
         return self.cells if self.cells <= SHORT else self.words
 
+    @property
+    def few_lines(self) -> float:
+        return self.cells if self.cells <= SHORT else max(self.words, self.cells / LINES)
+
 
 def columns_of(table: Table, room: float) -> Columns:
     """The room shared out as the columns ask, then widened so that no cell is broken; where that cannot be,
-    that no short one is, in smaller letters if need be; where that cannot be, that no word or figure is."""
+    that no short one is, and no long one into many lines, in smaller letters if need be; where not,
+    that no short one is; where that cannot be, that no word or figure is."""
     total = sum(_share(column) for column in table.columns)
     asked = [_share(column) / total * room for column in table.columns]
     needs = {size: [_need(table, index, wish, size) for index, wish in enumerate(asked)] for size in SIZES}
     for size in SIZES[:-1]:
-        for least in ([need.cells for need in needs[size]], [need.short_cells for need in needs[size]]):
+        for least in ([need.cells for need in needs[size]], [need.few_lines for need in needs[size]]):
             if sum(least) <= room:
                 return Columns(widths=_widened(asked, least), size=size)
+    for size in SIZES[:-1]:
+        least = [need.short_cells for need in needs[size]]
+        if sum(least) <= room:
+            return Columns(widths=_widened(asked, least), size=size)
     words: list[float] = []
     for size in SIZES:
         words = [min(need.words, room / 2) for need in needs[size]]

@@ -10,10 +10,10 @@ from castlang.out.pdf.chart import chart_strips
 from castlang.out.pdf.face import face
 from castlang.out.pdf.items import items_strips
 from castlang.out.pdf.layout import layout_strips
-from castlang.out.pdf.page import draw_foot, draw_head, frame_of
+from castlang.out.pdf.page import Frame, draw_foot, draw_head, frame_of
 from castlang.out.pdf.pen import Pen
 from castlang.out.pdf.prose import prose_strips
-from castlang.out.pdf.strip import Room, Strip, pages
+from castlang.out.pdf.strip import Page, Room, Strip, pages
 from castlang.out.pdf.tables import table_strips
 from castlang.out.pdf.text import lacking
 from castlang.sheets.model import (
@@ -48,7 +48,7 @@ def pdf_of(binder: Binder) -> bytes:
     canvas = Canvas(out, pageCompression=1, invariant=1, lang="en", initialFontName=first)  # type: ignore[arg-type]  # the stub says float
     _describe(canvas, binder)
     frames = [frame_of(binder, sheet) for sheet in binder.sheets]
-    leaves = [pages(list(_strips(frame.sheet, frame.room)), frame.room) for frame in frames]
+    leaves = [_leaves(frame) for frame in frames]
     total = sum(len(sheet_pages) for sheet_pages in leaves)
     outline = _Outline(canvas)
     number = 0
@@ -66,6 +66,15 @@ def pdf_of(binder: Binder) -> bytes:
             canvas.showPage()
     canvas.save()
     return out.getvalue()
+
+
+def page_count(binder: Binder) -> int:
+    """How many pages the PDF has."""
+    return sum(len(_leaves(frame_of(binder, sheet))) for sheet in binder.sheets)
+
+
+def _leaves(frame: Frame) -> tuple[Page, ...]:
+    return pages(list(_strips(frame.sheet, frame.room)), frame.room)
 
 
 def missing_characters(binder: Binder) -> tuple[str, ...]:

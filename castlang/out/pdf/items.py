@@ -123,6 +123,8 @@ def _strip(
             _hour_glass(pen, left + BOX_LEFT + 4, top - ABOVE - 1.5)
         elif first:
             pen.frame(left + BOX_LEFT, top - ABOVE, BOX, BOX, RULE)
+            if item.done:
+                _tick(pen, left + BOX_LEFT, top - ABOVE)
         for column, start in zip(columns, (WHEN_LEFT, what_left), strict=True):
             down = top - ABOVE
             for part in column:
@@ -135,13 +137,19 @@ def _strip(
 
 
 def _words(item: Item) -> list[str]:
-    return ["critical"] * item.critical + ["wait"] * item.wait
+    return ["critical"] * item.critical + ["wait"] * item.wait + ["done"] * item.done
 
 
 def _tags(pen: Pen, item: Item, right: float, top: float) -> None:
     for word in _words(item):
         pen.tag(right, top, word, SMALL_BOLD)
         right -= tag_width(word, SMALL_BOLD) + 3
+
+
+def _tick(pen: Pen, left: float, top: float) -> None:
+    foot = (left + BOX * 0.42, top - BOX * 0.8)
+    pen.line(left + BOX * 0.18, top - BOX * 0.5, *foot, 2 * RULE)
+    pen.line(*foot, left + BOX * 0.85, top - BOX * 0.2, 2 * RULE)
 
 
 def _hour_glass(pen: Pen, left: float, top: float) -> None:

@@ -1,11 +1,13 @@
-"""The frame of every page: what sheet, which build and revision, which page of how many."""
+"""The frame of every page: what sheet with which stamps, which build and revision, which page of how many."""
 
 from dataclasses import dataclass
 
+from castlang.out.pdf.matrix_code import SIDE, code_text, draw_code
 from castlang.out.pdf.pen import FINE, HEAVY, MM, Pen, base_line
 from castlang.out.pdf.strip import Room
 from castlang.out.pdf.text import SMALL, SMALL_BOLD, WORK, Style, cut, limited, one_line, width
 from castlang.sheets.model import Binder, Sheet
+from castlang.sheets.stamps import SheetStamp, stamp_of
 
 PAPERS = {"a4": (210 * MM, 297 * MM), "letter": (612.0, 792.0)}  # ISO 216; ANSI/ASME Y14.1 size A
 
@@ -17,6 +19,7 @@ TAB = 5.5 * MM
 FOOT = 20.0
 TITLE_SIZES = (18.0, 15.0, 13.0)
 TITLE_LINES = 2
+HEAD = HEAVY + SIDE  # a head is no lower: its matrix code stands under the top rule
 CODE = Style(size=15, bold=True)
 TAB_WORD = Style(size=9.5, bold=True)
 
@@ -27,6 +30,7 @@ class Frame:
 
     binder: Binder
     sheet: Sheet
+    stamp: SheetStamp
     width: float  # of the paper
     height: float
     left: float
@@ -40,7 +44,7 @@ class Frame:
     @property
     def content_top(self) -> float:
         head = 9 + len(self.title) * self.title_style.leading + len(self.subtitle) * WORK.leading
-        return self.top - max(head, 44.0) - 6
+        return self.top - max(head + 6, HEAD + 2)
 
     @property
     def room(self) -> Room:
@@ -54,11 +58,12 @@ def frame_of(binder: Binder, sheet: Sheet) -> Frame:
     wide, high = (long, short) if sheet.landscape else (short, long)
     left, right = (OTHER, wide - OTHER) if sheet.landscape else (PUNCHED, wide - OUTER)
     top, bottom = (high - PUNCHED, OUTER) if sheet.landscape else (high - OTHER, OTHER)
-    room = right - left - _code_width(sheet) - 14
+    room = right - left - _code_width(sheet) - SIDE - 14
     style, title = _title(sheet.title, room)
     return Frame(
         binder=binder,
         sheet=sheet,
+        stamp=stamp_of(sheet),
         width=wide,
         height=high,
         left=left,
@@ -72,19 +77,22 @@ def frame_of(binder: Binder, sheet: Sheet) -> Frame:
 
 
 def draw_head(pen: Pen, frame: Frame, *, part: int, parts: int) -> None:
-    """part of parts of the sheet, from 1."""
+    """part of parts of the sheet, from 1; the first bears the matrix code."""
     pen.black(frame.left, frame.top, frame.right - frame.left, HEAVY)
     down = frame.top - 8
     pen.lines(frame.left, down, frame.title, frame.title_style)
     pen.lines(frame.left, down - len(frame.title) * frame.title_style.leading, frame.subtitle, WORK)
     _code(pen, frame, part, parts)
+    if part == 1:
+        left = frame.right - _code_width(frame.sheet) - SIDE
+        draw_code(pen, left, frame.top - HEAVY, code_text(frame.binder, frame.stamp))
 
 
 def draw_foot(pen: Pen, frame: Frame, *, page: int, pages: int) -> None:
     """page of pages of the binder, from 1."""
     high = frame.bottom + FOOT - 7
     pen.line(frame.left, high, frame.right, high, FINE)
-    number = f"page {page} of {pages}"
+    number = f"{_stamps(frame.stamp)}    page {page} of {pages}"
     base = high - base_line(SMALL) - 1
     room = frame.right - frame.left - width(number, SMALL_BOLD) - 20
     pen.text(frame.left, base, _build(frame.binder, room), SMALL)
@@ -115,6 +123,11 @@ def _code(pen: Pen, frame: Frame, part: int, parts: int) -> None:
     if parts > 1:
         text = f"part {part} of {parts}"
         pen.text_right(frame.right, frame.top - high - base_line(SMALL), text, SMALL)
+
+
+def _stamps(stamp: SheetStamp) -> str:
+    """A sheet without dates says so: nobody is to look for a stamp that is not there."""
+    return f"facts {stamp.facts}  {f'dates {stamp.dates}' if stamp.dates else 'no dates'}"
 
 
 def _build(binder: Binder, room: float) -> str:

@@ -111,6 +111,18 @@ class Pen:
         self._canvas.setLineWidth(weight)
         self._canvas.drawPath(path, stroke=1 if weight else 0, fill=1 if fill else 0)
 
+    def cells(self, left: float, low: float, size: float, runs: list[tuple[int, int, int]]) -> None:
+        """Black squares of one size on a grid from a lower left corner: (column, row, how many side by side).
+        All are one path, so that no white hair shows between them."""
+        path = self._canvas.beginPath()
+        for column, row, many in runs:
+            path.rect(column, row, many, 1)
+        self._canvas.saveState()
+        self._canvas.translate(left, low)
+        self._canvas.scale(size, size)
+        self._canvas.drawPath(path, stroke=0, fill=1)
+        self._canvas.restoreState()
+
     def warning_sign(self, left: float, top: float, high: float, *, white: bool = False) -> None:
         """A triangle with an exclamation mark, as wide as 1.15 of its height; `white` on black ground."""
         wide = high * 1.15

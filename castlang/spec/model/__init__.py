@@ -3,7 +3,7 @@
 Places (`span`) take no part in equality, so two specs are equal when they mean the same.
 """
 
-from castlang.spec.model.build import Away, Build, Climate, Exchange, Shift, Spec
+from castlang.spec.model.build import Away, Build, Climate, Exchange, Reading, Shift, Spec
 from castlang.spec.model.equipment import Edge, Fitting, Mold, Panel, Station
 from castlang.spec.model.materials import (
     Acts,
@@ -21,6 +21,7 @@ from castlang.spec.model.materials import (
 from castlang.spec.model.pieces import Job, Leg, Lip, Mesh, Part, Piece, Shape
 from castlang.spec.model.records import Done, Measured, Waiver
 from castlang.spec.model.steps import (
+    PUT_ON,
     After,
     Copies,
     FaceRef,
@@ -37,6 +38,7 @@ from castlang.spec.model.times import NOWHERE, Days, Window
 
 __all__ = [
     "NOWHERE",
+    "PUT_ON",
     "Acts",
     "After",
     "Away",
@@ -69,6 +71,7 @@ __all__ = [
     "Panel",
     "Part",
     "Piece",
+    "Reading",
     "Role",
     "Shape",
     "Shift",

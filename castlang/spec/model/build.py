@@ -2,7 +2,7 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
-from datetime import date, time
+from datetime import date, datetime, time
 from fractions import Fraction
 
 from castlang.problems.model import Assumption
@@ -33,6 +33,14 @@ class Climate:
     value: Fraction
     days: Days | None = None
     span: Span = field(default=NOWHERE, compare=False, repr=False)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Reading:
+    """What a logger showed: K at a moment of the shop's own clock."""
+
+    at: datetime
+    value: Fraction
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -82,6 +90,7 @@ class Build:
     priority: int | None = None
     lift_limit: Fraction | None = None  # kg a person
     logger: str | None = None
+    logged: tuple[Reading, ...] = field(default=(), repr=False)  # by time
     notes: tuple[str, ...] = ()
     span: Span = field(default=NOWHERE, compare=False, repr=False)
 

@@ -57,12 +57,14 @@ class Mold:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Station:
-    """A mixer, table, rack, truck. holds: pieces (count), volume or mass; scale: least, greatest, step kg."""
+    """A mixer, table, rack, truck, hoist. holds: what stands on it or in it, pieces (count), volume or mass;
+    lifts: kg that it carries in people's place; scale: least, greatest, step kg."""
 
     name: str
     label: str | None = None
     have: int = 1
     holds: Quantity | None = None
+    lifts: Fraction | None = None
     least: Quantity | None = None
     scale: tuple[Fraction, Fraction, Fraction] | None = None
     price: Money | None = None  # an hour

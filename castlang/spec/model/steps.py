@@ -31,6 +31,10 @@ class StepKind(StrEnum):
     TEND = "tend"
 
 
+PUT_ON = frozenset({StepKind.LAYER, StepKind.PRESS, StepKind.POUR, StepKind.PASS})
+"""Steps whose material then sets, cures or dries."""
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Copies:
     """Which copies of a thing: numbers `first` to `last` of the plain or the mirrored count; `each` pairs
@@ -94,6 +98,7 @@ class Step:
     material: a stock, mix or fitting. amount: thickness (LENGTH), AREAL_MASS, FILM, VOLUME, MASS or a COUNT
     of coats, layers or pieces; None with `full`. cavity: for a pour, (piece, cut-out or None for its body).
     takes: s, for the whole gang and for each coat, lift and grit; rate: m2/s or m3/s of the gang.
+    batch_with: the (owner, step) that its batches serve too, all copies of each.
     target: what a take, free or demold handles. method: sprayed laid brushed rolled pressed poured.
     """
 
@@ -118,6 +123,7 @@ class Step:
     at: Fraction | None = None
     laps: Fraction | None = None
     between: Window | None = None
+    recoat_of: str | None = None  # the mix that `between` is taken from
     waste: Fraction | None = None
     earliest: datetime | None = None
     latest: datetime | None = None
@@ -125,6 +131,7 @@ class Step:
     through_breaks: bool = False
     overlap: Fraction | None = None
     each: str | None = None
+    batch_with: tuple[tuple[str, str], ...] = ()
     target: str | None = None
     instruction: str | None = None
     notes: tuple[str, ...] = ()
@@ -144,6 +151,8 @@ class GapKind(StrEnum):
 class Gap:
     """A wait between the step above (or `after`) and the step below, in s; told at `at` K.
 
+    told_at: the K at which its time is told where that is not `at`: of the mix's line about the strength.
+    of: the mix or stock that was put on last, None where nothing was.
     covered: True or False on a cure. until: strength in Pa in place of a time. tend: (every s, gang).
     The steps that cover, uncover and tend stand in the sequence on their own.
     """
@@ -153,6 +162,8 @@ class Gap:
     window: Window
     after: StepRef | None = None
     at: Fraction | None = None
+    told_at: Fraction | None = None
+    of: str | None = None
     covered: bool | None = None
     until: Fraction | None = None
     tend: tuple[Fraction, tuple[Gang, ...]] | None = None
