@@ -2,43 +2,14 @@
 
 from fractions import Fraction
 from pathlib import Path
-from typing import Any
 
 import pytest
+from bodies import F, geometry, mm, near, shape
 
-from castlang.problems.model import Outcome
 from castlang.spec.kinds import KINDS, face_names, faces_of, missing_sizes, plain_words, size_words
-from castlang.spec.model import Leg, Part, Piece, Shape
-from castlang.takeoff.geometry import Geometry, geometry_of
+from castlang.spec.model import Leg, Shape
 from castlang.takeoff.grid import PI
 from castlang.takeoff.solids import prismoid
-
-F = Fraction
-HAIR = F(1, 10**9)
-
-
-def mm(**sizes: float | str) -> dict[str, Fraction]:
-    """Sizes in mm, `top_dia` for top-dia."""
-    return {word.replace("_", "-"): F(size) / 1000 for word, size in sizes.items()}
-
-
-def shape(kind: str, **sizes: float | str) -> Shape:
-    return Shape(kind=kind, sizes=mm(**sizes))
-
-
-def outcome(body: Shape, *parts: Part, **more: Any) -> Outcome[Geometry]:
-    return geometry_of(Piece(name="piece", shape=body, parts=parts, **more))
-
-
-def geometry(body: Shape, *parts: Part, **more: Any) -> Geometry:
-    made = outcome(body, *parts, **more)
-    assert made.value is not None, [problem.message for problem in made.problems]
-    return made.value
-
-
-def near(one: Fraction, other: Fraction, within: Fraction = HAIR) -> bool:
-    return abs(one - other) <= within * max(abs(other), F(1, 10**3))
-
 
 PLAIN: list[tuple[str, dict[str, float | str], str, dict[str, str]]] = [
     # kind, sizes mm, volume m3, areas m2; rectilinear ones are exact, by hand
