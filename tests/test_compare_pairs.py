@@ -6,7 +6,7 @@ The old side is always the garden; edits are put into it wherever their first ha
 from dataclasses import dataclass
 
 import pytest
-from comparing import GARDEN, compared, edited, follows, sheets
+from comparing import GARDEN, compared, edited, follows, sheets, side
 
 PLINTH = GARDEN[GARDEN.index("piece plinth") : GARDEN.index("job delivery")]
 CURE = "    cure      24 h to 4 days at 20 degC covered\n"
@@ -574,3 +574,14 @@ def test_a_finding_of_a_thing_under_another_name_is_neither_new_nor_gone() -> No
         "seat: hone is now called rub",
     ]
     assert follows(told) == ()
+
+
+def test_a_finding_that_names_lines_is_the_same_when_they_move() -> None:
+    late = "done bench.body 2027-03-01 09:00 to 09:40\ndone bench.body.uncover 2027-03-01 15:00 to 15:10\n"
+    old = GARDEN + late
+    new = "# One line more, so that all lines move.\n" + edited((("4.50 EUR", "5.50 EUR"),), old)
+    told = compared(old, new)
+    wrong = [p.message for p in side(old, "old").problems if p.finding.name == "window-not-kept"]
+
+    assert any("old.pour:" in message for message in wrong)
+    assert (told.found, told.gone) == ((), ())

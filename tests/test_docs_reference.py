@@ -132,6 +132,8 @@ done shell.skin 2027-03-01 11:30 to 12:05
     text = re.sub(r"(?m)^(build .*)$", r"\1\n    margin 20 %", text, count=1)
     text = re.sub(r"(?m)^(station .*)$", r"\1\n    price 12 EUR/h", text, count=1)
     text = text.replace("    board     ply-18\n", "    board     ply-18\n    panel     side 1 m x 0.1 m\n")
+    text = text.replace('piece seat "Bench seat"\n', 'piece seat "Bench seat"\n    make 2\n')
+    text = re.sub(r"(?m)^(    pour      body full .*)$", r"\1 batch-with seat.body", text, count=1)
     build = compile_build("build.pour", text.encode(), Texts())
     if build.spec is None or build.takeoff is None or build.plan is None or build.costing is None:
         raise AssertionError([problem.message for problem in build.problems])

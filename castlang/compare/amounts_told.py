@@ -47,8 +47,12 @@ def _money_more(line: Sum) -> str:
 def order_told(told: Comparison, most: int | None) -> Prose:
     """What to order, and what is left over: whole packages."""
     lines = [f"{amount.label}: {_so(amount)}" for amount in told.amounts if _so(amount)]
-    nothing = ("Nothing more to buy, and nothing left over.",)
-    return Prose(title="To buy, and left over", lines=cut(lines, most) or nothing, points=bool(lines))
+    if not lines:
+        return Prose(title="To buy, and left over", lines=("Nothing more to buy, and nothing left over.",))
+    said = [line for line in lines if "left over" in line]
+    rest = () if said else ("nothing is left over",)
+    bought = [] if len(said) < len(lines) else ["nothing more to buy"]
+    return Prose(title="To buy, and left over", lines=(*bought, *cut(lines, most), *rest), points=True)
 
 
 def materials_told(told: Comparison, units: str, most: int | None) -> Iterator[Told]:

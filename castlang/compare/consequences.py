@@ -205,11 +205,14 @@ def findings_of(old: Side, new: Side, both: Aligned) -> tuple[tuple[Problem, ...
 
 Said = tuple[str, str]
 
+_PLACE = re.compile(r"[^\s,()]+:\d+")
+"""A line of a file, as a message names it: the same thing may stand on another line, in another file."""
 _NAME = re.compile(r"[A-Za-z0-9-]+(?:\.[A-Za-z0-9-]+)*")
 
 
 def _said(problem: Problem, swap: Swap) -> Said:
-    told = _NAME.sub(lambda found: dotted(found.group(), swap), problem.message)
+    told = _PLACE.sub("", problem.message)
+    told = _NAME.sub(lambda found: dotted(found.group(), swap), told)
     return problem.finding.name, told
 
 

@@ -1,6 +1,7 @@
 """A comparison as blocks: what changed, what follows, and what the crew does with the printed binder."""
 
 from collections.abc import Iterator, Sequence
+from datetime import datetime
 
 from castlang.compare.amounts_told import (
     Told,
@@ -19,17 +20,16 @@ from castlang.sheets.model import Binder, Block, Caution, Column, Facts, Prose, 
 CODE = "CHANGE"
 LENGTHS = (24, 16, 11, 7, 4)
 """So many lines of one kind stand on the notice: of these the most with which it is as short as wanted."""
-FEW = (
-    7  # with no more lines than these there is no table of materials: what to buy is told, the bill exchanged
-)
+FEW = 7
+"""With no more lines than these there is no table of materials: what to buy is told, the bill exchanged."""
 MOST_ROWS = 14  # sheets to exchange named one a row, with a box to tick each
 MOST_NAMED = 48  # sheets of one kind named in one row
 
+UNDECIDED = "Whoever answers for a piece says whether it is kept as it is or cast anew, before work goes on."
 DO = {
     Swap.PULL: "take out",
     Swap.PUT_IN: "put in",
     Swap.REPLACE: "exchange",
-    Swap.DATES: "new dates alone",
 }
 """What to do with a sheet, in words."""
 
@@ -65,13 +65,13 @@ def blocks_of(told: Comparison, units: str) -> tuple[Told, ...]:
 
 
 def _for_the_crew(told: Comparison, units: str, most: int) -> Iterator[Block]:
-    """First what to do, then why."""
+    """First what changed, then what to do, then what follows."""
     yield _head(told, units)
+    yield _changes(told, most)
     yield from _cast(told, units, most)
     yield from _grave(told, most)
     yield from _sheets(told, most)
     yield order_told(told, most)
-    yield _changes(told, most)
     if most > FEW:
         yield from materials_told(told, units, most)
     yield from figures_told(told, units, most)
@@ -174,12 +174,10 @@ def _sheets(told: Comparison, most: int | None) -> Iterator[Told]:
     facts = [swap for swap in told.swaps if swap.swap is not Swap.DATES]
     dates = [swap for swap in told.swaps if swap.swap is Swap.DATES]
     if most is not None and len(told.swaps) > min(most, MOST_ROWS):
-        yield _by_kind([*facts, *dates])
+        yield from (_by_kind(facts),) if facts else ()
+        yield from _dates(dates)
         return
     rows = [_row(swap) for swap in facts]
-    if dates:
-        codes = _codes([swap.code for swap in dates])
-        rows.append(Row(cells=("", codes, "", DO[Swap.DATES], "", "")))
     yield Table(
         key="sheets",
         title="Sheets of the binder",
@@ -192,7 +190,21 @@ def _sheets(told: Comparison, most: int | None) -> Iterator[Told]:
             Column(key="new", title="stamps, in", share=1.5, spare=2),
         ),
         rows=tuple(rows),
+        empty="none to exchange, take out or put in",
     )
+    yield from _dates(dates)
+
+
+def _dates(swaps: Sequence[SheetSwap]) -> Iterator[Told]:
+    """What differs in its dates alone: not to be worked from for when, still right for what."""
+    if swaps:
+        yield Prose(
+            title=f"Sheets with new dates alone: {len(swaps)}",
+            lines=(
+                _codes([swap.code for swap in swaps]),
+                "What they say to do still holds; take the new ones before you plan by them.",
+            ),
+        )
 
 
 def _row(swap: SheetSwap) -> Row:
@@ -204,8 +216,7 @@ def _by_kind(swaps: Sequence[SheetSwap]) -> Table:
     groups: dict[tuple[Swap, str], list[str]] = {}
     for swap in swaps:
         kind, _, name = swap.code.partition(" ")
-        apart = name and swap.swap is not Swap.DATES
-        groups.setdefault((swap.swap, kind if apart else ""), []).append(swap.code)
+        groups.setdefault((swap.swap, kind if name else ""), []).append(swap.code)
     order = list(Swap)
     return Table(
         key="sheets",
@@ -251,13 +262,21 @@ def _cast(told: Comparison, units: str, most: int | None) -> Iterator[Told]:
     if told.cast:
         yield Caution(
             title="Done already, and not as the build now says",
-            lines=cut([_cast_line(cast, units) for cast in told.cast], most),
+            lines=(*cut(_cast_lines(told.cast, units), most), UNDECIDED),
         )
 
 
-def _cast_line(cast: Cast, units: str) -> str:
-    when = times.point(cast.done.end, units)
-    return f"{cast.step}, done {when}: {'; '.join(cast.changes)}"
+def _cast_lines(casts: Sequence[Cast], units: str) -> list[str]:
+    """One line for all steps that the same changes reach, each step with when it was last done."""
+    steps: dict[tuple[str, ...], dict[str, datetime]] = {}
+    for cast in casts:
+        known = steps.setdefault(cast.changes, {})
+        known[cast.step] = max(cast.done.end, known.get(cast.step, cast.done.end))
+    return [
+        f"{', '.join(f'{step} (done {times.point(end, units)})' for step, end in ends.items())}: "
+        f"{'; '.join(changes)}"
+        for changes, ends in steps.items()
+    ]
 
 
 # ---------------------------------------------------------------- the plan, and what is found

@@ -324,7 +324,7 @@ def share_a_face(draft: Draft, one: Run, other: Run) -> bool:
 
 def wet_edges(draft: Draft, above: Run, run: Run, wait: Wait, gap: Gap) -> None:
     """A window between two wet layers holds at every spot: start to start, and end to end."""
-    says = f"{gap.kind} between {above.last} and {run.first}"
+    says = f"window between {above.last} and {run.first}"
     for points, why, before, after in (
         ((Point.START, Point.START), Why.WAIT, above.first, run.first),
         ((Point.END, Point.END), Why.WINDOW, above.last, run.last),

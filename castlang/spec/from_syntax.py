@@ -168,9 +168,17 @@ def _lists(part: Part) -> Iterator[Part]:
             yield from _lists(child)
 
 
+def _roles_told(statements: Sequence[Statement]) -> set[str]:
+    """Roles that a `crew` line names, be its count a mistake: that is told with the crew."""
+    blocks = (s for s in statements if s.kind in ("build", "shop"))
+    lines = (line for block in blocks for line in block.under if line.kind == "crew")
+    words = (gang.word("role") for line in lines for gang in line.body.parts("gang"))
+    return {word.text for word in words if word is not None}
+
+
 def _roles(ledger: Ledger, build: Build, statements: Sequence[Statement]) -> None:
     """A role that a line wants must be in the crew."""
-    known = sorted({g.role for g in build.crew if g.role is not None})
+    known = sorted({g.role for g in build.crew if g.role is not None} | _roles_told(statements))
     if not build.crew:
         return
     for line in (line for s in statements if s.kind not in ("build", "shop") for line in (s, *s.under)):

@@ -14,7 +14,7 @@ from castlang.spec.names import BLOCKS, near_remedy, one_of
 from castlang.spec.quantity import Dimension, Quantity
 from castlang.spec.references import Scope, step_ref, things_of
 from castlang.syntax.findings import NO_UNIT
-from castlang.syntax.model import Statement
+from castlang.syntax.model import Statement, Word
 
 WHAT: Mapping[str, tuple[tuple[Dimension, ...], tuple[str, ...]]] = {
     "density": ((Dimension.DENSITY,), ("mix", "stock")),
@@ -77,7 +77,7 @@ def measured_of(scope: Scope, statements: Iterable[Statement]) -> tuple[Measured
         amount = quantity_of(ledger, part, *dimensions)
         if not _is_water(what.text, thing.text) or "water" in scope.names:
             of = one_of(ledger, scope.names, thing.text.split(".")[0], thing.span, kinds)
-            if of is None:
+            if of is None or not _whole(scope, what.text, thing):
                 continue
         if amount is None:
             continue
@@ -99,6 +99,32 @@ def measured_of(scope: Scope, statements: Iterable[Statement]) -> tuple[Measured
             )
         )
     return tuple(sorted(found, key=lambda m: (m.what, m.of)))
+
+
+def _whole(scope: Scope, what: str, thing: Word) -> bool:
+    """Whether a whole thing is meant, or the area of one of its faces; else told. Copies are alike, and none
+    has a measure of its own."""
+    name, _, rest = thing.text.partition(".")
+    if not rest:
+        return True
+    owner = scope.owners.get(name)
+    if what != "area" or owner is None:
+        scope.ledger.say(
+            findings.OUT_OF_PLACE,
+            f"the {what} of `{name}` is measured as a whole, not of `{rest}`",
+            thing.span,
+            f"write `measured {what} of {name}`",
+        )
+        return False
+    if rest not in owner.faces and owner.shaped:
+        scope.ledger.say(
+            findings.UNKNOWN_FACE,
+            f"`{name}` has no face called `{rest}`",
+            thing.span,
+            near_remedy(rest, owner.faces) or f"its faces are {', '.join(owner.faces)}",
+        )
+        return False
+    return True
 
 
 def _is_water(what: str, of: str) -> bool:

@@ -1,7 +1,6 @@
 """Panels laid out on stock sheets: every one once, none over another, a saw kerf between any two.
 
     (l + k) x (w + k)  on  (L + k) x (W + k)        kerf k; a sheet's own edges are not cut
-    bound = max( ceil( sum (l + k)(w + k) / ((L + k)(W + k)) ), panels no two of which share a sheet )
 
 l, w of a panel, L, W of a sheet, m. With grain a panel's first size runs along it, and nothing is turned.
 Several orders and ways of laying are tried, always the same ones. Then what came to lie on the last sheet is
@@ -9,12 +8,13 @@ laid first, and so on, until the bound is met or nothing more is found. Of layou
 one whose cuts run from edge to edge is taken before one that needs cuts that stop.
 """
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from math import ceil, lcm
 
 from castlang.takeoff.model import BoardPanel, Cut, Nest
+from castlang.takeoff.nest_bound import bound_of
 from castlang.takeoff.packing import (
     ORDERS,
     Layout,
@@ -106,34 +106,6 @@ def _scale(sheet: SheetStock, panels: Sequence[BoardPanel]) -> int:
 
 def _whole(sides: tuple[Fraction, Fraction], kerf: Fraction, scale: int) -> Size:
     return int((sides[0] + kerf) * scale), int((sides[1] + kerf) * scale)
-
-
-# ---------------------------------------------------------------- the least that it can be
-
-
-def bound_of(room: Size, sizes: Sequence[Size], *, turn: bool) -> int:
-    """Sheets that no layout can do without: by area, and by panels no two of which share one."""
-    area = ceil(Fraction(sum(a * b for a, b in sizes), room[0] * room[1]))
-    apart: list[Size] = []
-    for size in sorted(sizes, key=lambda s: (-s[0] * s[1], -max(s))):
-        if not any(_together(room, size, other, turn=turn) for other in apart):
-            apart.append(size)
-    return max(area, len(apart))
-
-
-def _together(room: Size, a: Size, b: Size, *, turn: bool) -> bool:
-    """Whether one sheet holds both: two rectangles that do not overlap lie beside one another."""
-    for one in _ways_round(room, a, turn=turn):
-        for other in _ways_round(room, b, turn=turn):
-            if one[0] + other[0] <= room[0] or one[1] + other[1] <= room[1]:
-                return True
-    return False
-
-
-def _ways_round(room: Size, size: Size, *, turn: bool) -> Iterator[Size]:
-    for lying in (size, size[::-1]) if turn else (size,):
-        if lying[0] <= room[0] and lying[1] <= room[1]:
-            yield lying
 
 
 # ---------------------------------------------------------------- the search

@@ -48,11 +48,11 @@ piece slab-{n} "Slab {n}"
 """
 
 
-def large_build(pieces: int) -> str:
-    """A build of that many pieces, each in a mold of its own."""
-    return HEAD + "".join(PIECE.format(n=n, long=600 + n % 90 * 10) for n in range(1, pieces + 1))
+def large_build(pieces: int, first: int = 1) -> str:
+    """A build of that many pieces, each in a mold of its own, numbered from `first` on."""
+    return HEAD + "".join(PIECE.format(n=n, long=600 + n % 90 * 10) for n in range(first, first + pieces))
 
 
-def lines_of_length(lines: int) -> str:
-    """A build of about that many lines."""
-    return large_build(max(1, (lines - HEAD.count("\n")) // PIECE.count("\n")))
+def lines_of_length(lines: int, first: int = 1) -> str:
+    """A build of about that many lines, its pieces numbered from `first` on."""
+    return large_build(max(1, (lines - HEAD.count("\n")) // PIECE.count("\n")), first)
