@@ -98,7 +98,7 @@ def test_dry_grit_raises_dust_and_wet_grit_brings_water_to_a_powered_tool() -> N
     wet = step(StepKind.PASS, grits=(60,), wet=True)
 
     assert hazards_of_step(SPEC, dry) == ("silica-dust",)
-    assert hazards_of_step(SPEC, wet) == ("electricity-near-water",)
+    assert hazards_of_step(SPEC, wet) == ("electricity-near-water", "grinding-slurry")
 
 
 def test_demolding_placing_and_moving_are_lifts() -> None:

@@ -50,6 +50,17 @@ HAZARDS = (
         facts=SILICA_LIMITS,
     ),
     Hazard(
+        word="grinding-slurry",
+        title="Grinding slurry",
+        hurts="The mist of wet grinding, and slurry that has dried, hold the same silica as dry dust.",
+        do=(
+            "Water on before the tool touches the face; vacuum or wash slurry up before it dries",
+            "Never sweep or blow it; change wet clothes before they dry",
+            "Indoors the mist can still be too much: have it measured, and wear what the exposure plan tells",
+        ),
+        facts=SILICA_LIMITS,
+    ),
+    Hazard(
         word="cement-dust",
         title="Cement dust",
         hurts="Burns eyes, irritates the nose and lungs, and becomes caustic on damp skin.",

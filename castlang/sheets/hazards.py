@@ -64,7 +64,7 @@ def _of_kind(spec: Spec, step: Step) -> list[str]:
     if step.kind in LIFTED:
         return ["lifting"]
     if step.grits:
-        return ["electricity-near-water"] if step.wet else ["silica-dust"]
+        return ["electricity-near-water", "grinding-slurry"] if step.wet else ["silica-dust"]
     if step.kind is StepKind.POUR and step.material is not None:
         mix = spec.mixes.get(step.material)
         if mix is not None and mix.measure is not None:
