@@ -2,6 +2,7 @@
 
 import csv
 import io
+import re
 from fractions import Fraction
 from functools import cache
 from pathlib import Path
@@ -93,6 +94,64 @@ def test_every_row_of_figures_carries_the_name_to_ask_for(name: str) -> None:
     without["order.csv"] = [r for r in without["order.csv"] if r["need"]]
 
     assert {file: rows for file, rows in without.items() if rows} == {}
+
+
+CHIEF = {
+    "bill.csv": "with_waste", "bill-by-step.csv": "with_waste", "order.csv": "buy", "money.csv": "amount",
+    "cost-by-piece.csv": "in_all", "quote.csv": "amount", "prices.csv": "price", "pieces.csv": "weight",
+    "piece-weights.csv": "dry", "lifts.csv": "each", "bearings.csv": "load", "weigh-outs.csv": "weigh",
+    "work.csv": "work", "plan.csv": "start", "critical-chain.csv": "start", "indications.csv": "bears",
+}  # fmt: skip
+"""The column that a row's trace explains."""
+
+SI = {
+    "kg": Fraction(1), "g": Fraction("0.001"), "t": Fraction(1000), "lb": Fraction("0.45359237"),
+    "oz": Fraction("0.028349523125"), "L": Fraction("0.001"), "mL": Fraction("0.000001"),
+    "gal": Fraction("0.003785411784"), "qt": Fraction("0.000946352946"),
+    "fl-oz": Fraction("0.0000295735295625"),
+    "m2": Fraction(1), "ft2": Fraction("0.09290304"), "m": Fraction(1), "ft": Fraction("0.3048"),
+    "days": Fraction(86400), "h": Fraction(3600), "min": Fraction(60), "kPa": Fraction(1000),
+    "MPa": Fraction(10**6),
+    "psi": Fraction("6894.757293168"), "lb/ft2": Fraction("47.880258980336"),
+    "pieces": Fraction(1), "": Fraction(1),
+}  # fmt: skip
+"""NIST Special Publication 811 (2008), appendix B.8: the units in SI."""
+
+
+def amounts_in(text: str) -> list[tuple[str, str]]:
+    """(figure, unit) of `41.5 kg`, `33 lb 3.4 oz`, `1 day 2 h`."""
+    return re.findall(r"(-?[0-9]+(?:\.[0-9]+)?) ?([A-Za-z][A-Za-z0-9/-]*)?", text)
+
+
+@pytest.mark.parametrize("units", ["metric", "us"])
+@pytest.mark.parametrize("name", BUILDS)
+def test_every_traced_figure_is_the_one_that_its_row_prints(name: str, units: str) -> None:
+    _, ground = built(name)
+    wrong, held = [], 0
+    for file, rows in sheets(name, units).items():
+        for r in rows if file in CHIEF else ():
+            figure = figure_of(ground, r.get("trace") or "")
+            printed = r[CHIEF[file]]
+            if file == "order.csv" and r["trace"].startswith("buy."):
+                # Packages of all sizes; each size stands on a row of its own.
+                printed = str(sum(int(o["buy"] or 0) for o in rows if o["material"] == r["material"]))
+            if figure is None or not printed:
+                continue
+            held += 1
+            if figure.value is None:
+                if figure.text.split()[1:] != printed.split("T"):
+                    wrong.append((file, r["trace"], printed, figure.text))
+                continue
+            unit = "" if file == "order.csv" else r.get("unit") or ""
+            found = amounts_in(f"{printed} {unit}".replace(" day ", " days "))
+            value = sum((Fraction(number) * SI[unit] for number, unit in found), Fraction(0))
+            last, unit = found[-1]
+            step = SI[unit] / 10 ** len(last.partition(".")[2])
+            if abs(value - figure.value) > step:
+                wrong.append((file, r["trace"], printed, float(figure.value)))
+
+    assert wrong == []
+    assert held > 100
 
 
 @pytest.mark.parametrize("name", BUILDS)
