@@ -40,7 +40,7 @@ WET = (
             BASE.replace("    sold      bag of 20 kg\n", "    sold      bag\n") + CAST,
             "line-too-short",
             "the line ends behind `bag`, and is not whole",
-            "add `of`",
+            "say how much one of them holds, as in `sold bag of 25 kg`",
         ),
         (
             BASE + THIN,

@@ -89,7 +89,10 @@ def _ending(at: Break) -> Problem | None:
         return None
     what = f"the line ends{at.behind}, and is not whole"
     span = at.place(len(at.before) + 1, 1)
-    return at.problem(findings.LINE_TOO_SHORT, what, f"add {wanted_words(at)}", span)
+    remedy = f"add {wanted_words(at)}"
+    if at.text.split()[:1] == ["sold"] and "of" in at.words:
+        remedy = "say how much one of them holds, as in `sold bag of 25 kg`"
+    return at.problem(findings.LINE_TOO_SHORT, what, remedy, span)
 
 
 def _word(at: Break) -> Problem:
