@@ -208,10 +208,6 @@ def _each(block: Any, units: str) -> str:
     return ""
 
 
-def _own_lines(sequence: Iterable[Item]) -> list[Item]:
-    return [item for item in sequence if not (isinstance(item, Step) and item.kind in DERIVED)]
-
-
 def _otherwise(name: str) -> Change:
     """What no other change tells: the same lines, one before the other, or with another meaning."""
     return Change(

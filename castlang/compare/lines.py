@@ -2,7 +2,7 @@
 
 from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, fields
+from dataclasses import dataclass
 from typing import Any
 
 from castlang.compare.facts import FACTS, Fact
@@ -136,8 +136,3 @@ def named_changed(
         else:
             kinds = dict.fromkeys(FACTS[type(before)], kind)
             yield from facts_changed(before, after, place.at(word, name), units, kinds=kinds)
-
-
-def told_fields(kind: type) -> frozenset[str]:
-    """The fields of a type that take part in its meaning."""
-    return frozenset(f.name for f in fields(kind) if f.compare)

@@ -9,7 +9,6 @@ from typing import Any
 
 from castlang.sheets import amounts, times
 from castlang.sheets.basis import copies_text
-from castlang.sheets.cover import step_ref_text
 from castlang.sheets.instructions import people, shape_text
 from castlang.sheets.order_list import package_text
 from castlang.spec.model import (
@@ -377,7 +376,3 @@ def work(step: Step, units: str) -> str:
         people(step.gang),
     ]
     return " ".join(word for word in words if word)
-
-
-def done_step(value: StepRef, units: str) -> str:
-    return step_ref_text(value)
