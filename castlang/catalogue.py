@@ -42,9 +42,11 @@ RULE_NAMES: tuple[str, ...] = (
     castlang.takeoff.load_findings.LIFT_OVER_LIMIT.name,
     castlang.plan.record_findings.WINDOW_NOT_KEPT.name,
     castlang.plan.record_findings.WINDOW_PASSED.name,
+    castlang.plan.record_findings.DONE_AT_ONCE.name,
     castlang.plan.findings.CURE_COLD.name,
     castlang.plan.findings.CURE_HOT.name,
     castlang.plan.findings.CURE_FAR_OFF.name,
+    castlang.plan.findings.TEND_CLOSED.name,
 )
 """The findings that a builder may waive."""
 

@@ -12,10 +12,15 @@ from castlang.syntax.findings import NOT_TEXT
 from castlang.syntax.from_source import document_of
 from castlang.syntax.model import Document, Statement, Word
 
+HEAD = 8000  # bytes in which a zero byte tells what is no text, as git has it (from memory)
+LOST = "\N{REPLACEMENT CHARACTER}"
+MOST_LOST = 0.1  # of the letters of a text; more are lost where it is none, or in another encoding throughout
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Read:
-    """What was read: the documents, main file first, and the texts by name, to show lines from."""
+    """What was read: the documents, main file first, and the texts by name, to show lines from. Where a file
+    is no text at all there are no documents: nothing in them would mean what somebody wrote."""
 
     documents: tuple[Document, ...]
     texts: Mapping[str, str]
@@ -25,8 +30,14 @@ def read_all(name: str, data: bytes, library: Library) -> Outcome[Read]:
     """Read `data` (the main file, called `name`) and what it uses, in the order of the `use` lines."""
     reader = _Reader(library)
     reader.read(_File(name=name, known=library.resolve(PurePath(name).name, name)), data, ())
-    read = Read(documents=tuple(reader.documents), texts=reader.texts)
+    documents = () if reader.strange else tuple(reader.documents)
+    read = Read(documents=documents, texts=reader.texts)
     return Outcome(value=read, problems=tuple(reader.problems))
+
+
+def _is_strange(data: bytes, text: str) -> bool:
+    """Whether a file is no text at all, such as a picture, rather than text with a wrong letter in it."""
+    return data.find(b"\0", 0, HEAD) >= 0 or text.count(LOST) > len(text) * MOST_LOST
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -43,12 +54,16 @@ class _Reader:
         self.documents: list[Document] = []
         self.texts: dict[str, str] = {}
         self.problems: list[Problem] = []
+        self.strange = False
         self._known: set[str] = set()
 
     def read(self, file: _File, data: bytes, above: tuple[tuple[_File, Span], ...]) -> None:
         """Take in one file and what it uses; `above` are the files that led here, with their `use` lines."""
         self._known.add(file.known)
         self.texts[file.name] = self._text(file.name, data)
+        if _is_strange(data, self.texts[file.name]):
+            self.strange = True
+            return
         outcome = document_of(SourceFile(name=file.name, text=self.texts[file.name]))
         self.problems += outcome.problems
         if outcome.value is None:

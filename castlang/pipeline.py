@@ -12,11 +12,12 @@ from castlang.catalogue import FINDINGS, RULE_NAMES
 from castlang.costing.from_plan import costing_of
 from castlang.costing.model import Costing
 from castlang.documents import Read, read_all
-from castlang.plan.from_network import plan_of
 from castlang.plan.from_takeoff import network_of
 from castlang.plan.model import Network, Plan
+from castlang.plan.passed_windows import plan_on
 from castlang.plan.recorded import with_records
 from castlang.plan.shop_hours import minute_of
+from castlang.plan.tending import tending_problems
 from castlang.plan.verify import verify
 from castlang.plan.warm_runs import run_problems
 from castlang.problems.as_text import in_order
@@ -24,6 +25,7 @@ from castlang.problems.model import Assumption, Outcome, Problem, Severity
 from castlang.rules.check import check_rules
 from castlang.rules.waivers import waive
 from castlang.source.files import Library
+from castlang.spec.findings import FILE_OUTSIDE, NO_FILE, UNKNOWN_NAME
 from castlang.spec.from_syntax import spec_of
 from castlang.spec.model import NOWHERE, Spec, Waiver
 from castlang.takeoff.from_spec import takeoff_of
@@ -37,7 +39,7 @@ class Compiled:
     """A build as far as it could be compiled; a stage that was not reached is None.
 
     problems: in order of file and line, waived ones taken out. waived: (waiver, what it took away).
-    texts: every file read, by name.
+    texts: every file read, by name. sound: what was found before a plan was looked for, nothing waived yet.
     """
 
     spec: Spec | None = None
@@ -49,6 +51,7 @@ class Compiled:
     waived: tuple[tuple[Waiver, Problem], ...] = ()
     assumptions: tuple[Assumption, ...] = ()
     texts: Mapping[str, str] = field(default_factory=dict)
+    sound: tuple[Problem, ...] = ()
 
     @property
     def clean(self) -> bool:
@@ -69,46 +72,83 @@ def compile_build(
     search: str = "normal",
     previous: Mapping[str, datetime] | None = None,
     units: str | None = None,
+    since: datetime | None = None,
 ) -> Compiled:
     """Compile the build in `data`. `stage` is told each stage's name as it begins. search: how hard to look
     for a plan; previous: the starts of the plan before, by step; units: "metric" or "us" in place of the
-    build's own, in all that is told and rounded.
+    build's own, in all that is told and rounded; since: up to when the shop's work is told in other builds.
 
     Raises PlanNotKept when the plan does not pass the independent check.
     """
     stage("reading")
     run = _Run()
     read = run.heard(read_all(name, data, library)) or Read(documents=(), texts={})
+    texts = read.texts
+    if not read.documents:
+        return run.done(texts)
     spec = run.heard(_told_in(units, spec_of(read.documents, library.read)))
+    run.without_followers()
+    del read  # the lines as written are the greater part of what is held, and nobody asks for them any more
     if spec is None or run.failed:
-        return run.done(read, spec=spec)
+        return run.done(texts, spec=spec)
     stage("measuring")
     takeoff = run.heard(takeoff_of(spec))
     if takeoff is None or run.failed:
-        return run.done(read, spec=spec, takeoff=takeoff)
+        return run.done(texts, spec=spec, takeoff=takeoff)
     stage("checking")
     network = run.heard(network_of(spec, takeoff))
     if network is None:
-        return run.done(read, spec=spec, takeoff=takeoff)
+        return run.done(texts, spec=spec, takeoff=takeoff)
     run.problems += check_rules(spec, takeoff, network)
     if run.failing(spec):
-        return run.done(read, spec=spec, takeoff=takeoff, network=network)
-    recorded = run.heard(with_records(network, spec, takeoff))
+        return run.done(texts, spec=spec, takeoff=takeoff, network=network)
+    up_to = None if since is None else max(0, minute_of(spec.build, since))
+    recorded = run.heard(with_records(network, spec, takeoff, since=up_to))
     if recorded is None:
-        return run.done(read, spec=spec, takeoff=takeoff, network=network)
-    network = recorded
+        return run.done(texts, spec=spec, takeoff=takeoff, network=network)
+    network, sound = recorded, tuple(run.problems)
     stage("planning")
     before = {step: minute_of(spec.build, at) for step, at in (previous or {}).items()}
-    plan = run.heard(plan_of(network, search=search, previous=before))
+    plan = run.heard(plan_on(network, search=search, previous=before))
     if plan is None:
-        return run.done(read, spec=spec, takeoff=takeoff, network=network)
-    run.problems += run_problems(plan, spec.build.units)
+        return run.done(texts, spec=spec, takeoff=takeoff, network=network, sound=sound)
     broken = verify(plan)
     if broken:
         raise PlanNotKept("; ".join(broken))
     stage("costing")
+    return _judged(run, texts, spec, takeoff, network, plan, sound)
+
+
+def judged_by(build: Compiled, plan: Plan | None, told: tuple[Problem, ...] = ()) -> Compiled:
+    """A build that was planned together with others: what follows from dates is judged by its part of that
+    plan, and no longer by the plan that it had alone. told: what the joint planning found of it. plan None:
+    there is none, and nothing follows from dates."""
+    if build.spec is None or build.takeoff is None or build.network is None:
+        return build
+    run = _Run()
+    run.problems += [*build.sound, *told]
+    run.assumptions += build.assumptions
+    if plan is None:
+        return run.done(build.texts, spec=build.spec, takeoff=build.takeoff, network=build.network)
+    return _judged(run, build.texts, build.spec, build.takeoff, build.network, plan, build.sound)
+
+
+def _judged(
+    run: "_Run",
+    texts: Mapping[str, str],
+    spec: Spec,
+    takeoff: Takeoff,
+    network: Network,
+    plan: Plan,
+    sound: tuple[Problem, ...],
+) -> Compiled:
+    """The last stages, with all that follows from the dates of a plan."""
+    run.problems += run_problems(plan, spec.build.units)
+    run.problems += tending_problems(plan)
     costing = run.heard(costing_of(spec, takeoff, plan))
-    return run.done(read, spec=spec, takeoff=takeoff, network=network, plan=plan, costing=costing)
+    return run.done(
+        texts, spec=spec, takeoff=takeoff, network=network, plan=plan, costing=costing, sound=sound
+    )
 
 
 T = TypeVar("T")
@@ -124,8 +164,14 @@ class _Run:
     def heard(self, outcome: Outcome[T]) -> T | None:
         """The stage's value, its problems and assumptions noted."""
         self.problems += outcome.problems
-        self.assumptions += [a for a in outcome.assumptions if a not in self.assumptions]
+        known = set(self.assumptions)
+        self.assumptions += [a for a in outcome.assumptions if a not in known]
         return outcome.value
+
+    def without_followers(self) -> None:
+        """Names that nobody defines are left out where a file is missing that may define them."""
+        if any(p.finding in (NO_FILE, FILE_OUTSIDE) for p in self.problems):
+            self.problems = [p for p in self.problems if p.finding != UNKNOWN_NAME]
 
     @property
     def failed(self) -> bool:
@@ -136,10 +182,10 @@ class _Run:
         remaining = waive(self.problems, spec.waivers, RULE_NAMES, tuple(FINDINGS)).remaining
         return any(p.finding.severity is Severity.ERROR for p in remaining)
 
-    def done(self, read: Read, **stages: Any) -> Compiled:
+    def done(self, texts: Mapping[str, str], **stages: Any) -> Compiled:
         """Everything found, waivers applied, in the order of the files."""
         spec: Spec | None = stages.get("spec")
-        files = tuple(read.texts)
+        files = tuple(texts)
         problems = self.problems if spec is None else [_placed(p, spec) for p in self.problems]
         if spec is not None and stages.get("network") is not None:
             waived = waive(problems, spec.waivers, RULE_NAMES, tuple(FINDINGS))
@@ -150,7 +196,7 @@ class _Run:
             problems=in_order(remaining, files),
             waived=taken,
             assumptions=tuple(self.assumptions),
-            texts=read.texts,
+            texts=texts,
             **stages,
         )
 

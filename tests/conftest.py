@@ -9,6 +9,8 @@ BESIDE = str(Path(__file__).parent)
 if BESIDE not in sys.path:
     sys.path.insert(0, BESIDE)
 
+os.environ.pop("COLUMNS", None)  # a width of the developer's own would be the commands' too
+
 PROGRAMS = str(Path(sys.executable).parent)
 if PROGRAMS not in os.environ.get("PATH", "").split(os.pathsep):
     os.environ["PATH"] = f"{PROGRAMS}{os.pathsep}{os.environ.get('PATH', '')}"

@@ -43,9 +43,14 @@ class Times:
     def copies(self, owner: str, step: str) -> dict[str, Ran]:
         return {copy: ran for (o, copy, s), ran in sorted(self.ran.items()) if (o, s) == (owner, step)}
 
-    def whole(self, owner: str) -> Ran | None:
-        all_ = [ran for (o, _, _), ran in self.ran.items() if o == owner]
-        return Ran(min(r.start for r in all_), max(r.end for r in all_)) if all_ else None
+    def wholes(self, owner: str) -> dict[str, Ran]:
+        """Each copy from its first start to its last end."""
+        found: dict[str, Ran] = {}
+        for (o, copy, _), ran in sorted(self.ran.items()):
+            if o == owner:
+                known = found.get(copy, ran)
+                found[copy] = Ran(min(known.start, ran.start), max(known.end, ran.end))
+        return found
 
 
 def broken(spec: Spec, plan: Plan) -> tuple[str, ...]:
@@ -118,14 +123,15 @@ def _follows(
     near = [g for g in between if isinstance(g, Gap) and g.after is None]
     firsts = [] if before is None else _same_copy(times.copies(before.owner, before.name), copy)
     for first in firsts:
-        if then.start < first.end:
+        early = timedelta(seconds=float(after.overlap or 0)) // timedelta(minutes=1)
+        if then.start < first.end - early:
             yield f"{name} starts before the line above has ended"
         wet = before is not None and {before.kind, after.kind} <= set(WET)
         spots = (
             ((first.start, then.start), (first.end, then.end)) if wet and near else ((first.end, then.start),)
         )
         for begin, moment in spots:
-            soonest, latest = begin, begin if near else None
+            soonest, latest = (begin, begin) if near else (begin - early, None)
             for gap in near:
                 soonest = over(spec, gap, soonest)
                 latest = None if latest is None else closes(spec, gap, latest)
@@ -161,18 +167,16 @@ def _same_copy(ran: dict[str, Ran], copy: str) -> list[Ran]:
 def _moments(times: Times, ref: StepRef, copy: str, own: str) -> list[int]:
     if ref.fitting:
         return []
-    if ref.step is None:
-        whole = times.whole(ref.owner)
-        ran = [whole] if whole is not None else []
-    else:
-        ran = _meant(times.copies(ref.owner, ref.step), ref, copy, own)
+    every = times.wholes(ref.owner) if ref.step is None else times.copies(ref.owner, ref.step)
+    ran = _meant(every, ref, copy, own)
     return [r.start if ref.point == "start" else r.end for r in ran]
 
 
 def _meant(ran: dict[str, Ran], ref: StepRef, copy: str, own: str) -> list[Ran]:
     """The copies that a reference means: a numbered one, the one with my number, my own, else all."""
     if ref.copies.first is not None and len(ran) > 1:
-        return [ran[f"{'m' if ref.copies.mirrored else ''}{ref.copies.first}"]]
+        numbers = range(ref.copies.first, (ref.copies.last or ref.copies.first) + 1)
+        return [ran[f"{'m' if ref.copies.mirrored else ''}{n}"] for n in numbers]
     if ref.copies.each:
         return [ran[copy]] if copy in ran else []
     return _same_copy(ran, copy) if ref.owner == own else list(ran.values())

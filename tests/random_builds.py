@@ -11,7 +11,7 @@ from typing import Any
 
 from hypothesis import strategies as st
 from random_amounts import Both, areas, density, length, lengths, masses, speed, temperature, volume, volumes
-from random_shapes import Body, Line, bodies
+from random_shapes import MESH, Body, Line, bodies
 from random_steps import gang, piece_block
 from random_stores import Block, stores
 
@@ -55,25 +55,32 @@ def written(block: Block, system: str) -> str:
 
 
 @st.composite
-def builds(draw: st.DrawFn, most: int = 5) -> RandomBuild:
-    """One to `most` pieces with the stores, molds, stations, fittings and jobs that they need."""
-    kinds = draw(st.lists(st.sampled_from(tuple(KINDS)), min_size=1, max_size=most))
+def builds(draw: st.DrawFn, most: int = 5, meshes: bool = False) -> RandomBuild:
+    """One to `most` pieces with the stores, molds, stations, fittings and jobs that they need. meshes: some
+    of the pieces come as a mesh (`random_shapes.mesh_files`)."""
+    known = (*KINDS, *[MESH] * 5) if meshes else tuple(KINDS)
+    kinds = draw(st.lists(st.sampled_from(known), min_size=1, max_size=most))
     roles = draw(st.booleans())
     start = draw(st.sampled_from(("2027-03-01", "2027-06-17", "2028-02-28")))
     head, shop = _build(draw, roles, start)
-    blocks = [*shop, *draw(stores()), *_stations(draw), *_fittings(draw), _temp(draw), *_sizes(draw)]
-    pieces: list[tuple[str, Body]] = []
+    foreign = any(str(line[0]).startswith("    exchange") for line in head)
+    fittings = _fittings(draw, foreign)
+    blocks = [*shop, *draw(stores()), *_stations(draw), *fittings, _temp(draw), *_sizes(draw)]
+    pieces: list[Pieced] = []
     for index, kind in enumerate(kinds):
         name = f"{kind}-{'abcde'[index]}"
         body = draw(bodies(kind))
         made = draw(st.sampled_from(((1, 0), (1, 0), (2, 0), (3, 0), (1, 1))))
-        blocks.append(piece_block(draw, name, body, made, [other for other, _ in pieces], roles))
+        blocks.append(piece_block(draw, name, body, made, [other for other, *_ in pieces], roles))
         blocks.append(_mold(draw, name, made[1] > 0, roles))
-        pieces.append((name, body))
+        pieces.append((name, body, made))
     blocks += _jobs(draw, pieces, roles)
     blocks += _told(draw, pieces, date.fromisoformat(start))
     return RandomBuild((head, *blocks))
 
+
+Pieced = tuple[str, Body, tuple[int, int]]
+"""A piece: its name, its body, how many are made plain and mirrored."""
 
 # ---------------------------------------------------------------- the build and the shop
 
@@ -115,6 +122,10 @@ def _build(draw: st.DrawFn, roles: bool, start: str) -> tuple[Block, list[Block]
         lines.append(("    lift-limit", draw(masses(30, 60))))
     if draw(st.integers(0, 2)) == 0:
         lines.append(("    due 2029-03-01",))
+    if draw(st.integers(0, 2)) == 0:
+        lines.append((f"    exchange USD 0.9{draw(st.integers(0, 9))} EUR on 2027-01-15",))
+    if draw(st.integers(0, 2)) == 0:
+        lines.append((f"    priority {draw(st.integers(1, 9))}",))
     if draw(st.integers(0, 2)):
         return tuple(lines), []
     shared = [line for line in lines if str(line[0]).split()[0] in ("humidity", "draft", "wage", "closed")]
@@ -133,10 +144,16 @@ def _stations(draw: st.DrawFn) -> list[Block]:
     rack: list[Line] = [("station rack",), (f"    holds {draw(st.integers(1, 6))} pieces",)]
     if draw(st.integers(0, 2)) == 0:
         rack.append(("    closed 2027-03-03 to 2027-03-04",))
-    return [tuple(mixer), tuple(rack), (("station table",), (f"    have {draw(st.integers(1, 2))}",))]
+    table: Block = (("station table",), (f"    have {draw(st.integers(1, 2))}",))
+    gantry: Block = (("station gantry",), ("    lifts", draw(masses(300, 1500))))
+    return [tuple(mixer), tuple(rack), table, gantry]
 
 
-def _fittings(draw: st.DrawFn) -> list[Block]:
+def _fittings(draw: st.DrawFn, foreign: bool) -> list[Block]:
+    """What is bought; `foreign`: prices in a second currency may stand among them."""
+    crate: list[Line] = [("fitting crate",), ("    weight", draw(masses(20, 60)))]
+    if draw(st.booleans()):
+        crate.append((f"    price {draw(st.integers(20, 90))} {'USD' if foreign else 'EUR'}",))
     bracket: list[Line] = [
         ('fitting bracket "Welded bracket"',),
         (f"    buy {draw(st.integers(1, 40))}",),
@@ -151,7 +168,7 @@ def _fittings(draw: st.DrawFn) -> list[Block]:
         dowel += [("    lead 5 days",), ("    ordered 2027-02-26",)]
     if draw(st.booleans()):
         dowel.append(("    weight", draw(masses(1, 2))))
-    return [tuple(bracket), tuple(dowel)]
+    return [tuple(bracket), tuple(dowel), tuple(crate)]
 
 
 def _temp(draw: st.DrawFn) -> Block:
@@ -206,11 +223,15 @@ def _mold(draw: st.DrawFn, piece: str, mirrored: bool, roles: bool) -> Block:
 # ---------------------------------------------------------------- what joins the pieces, and what was told
 
 
-def _jobs(draw: st.DrawFn, pieces: list[tuple[str, Body]], roles: bool) -> list[Block]:
+def _jobs(draw: st.DrawFn, pieces: list[Pieced], roles: bool) -> list[Block]:
     """Inlays, loads, checks of each copy, placing on a fitting; and at the end the loading up."""
     blocks: list[Block] = []
-    for name, body in pieces:
+    for name, body, made in pieces:
         lines: list[Line] = [(f"job join-{name}",), (f"    after {name}",)]
+        if made[0] > 1 and draw(st.booleans()):
+            some = f"{name}.1 to {name}.{made[0] - draw(st.integers(0, 1))}"
+            lines[1] = (f"    after {some}",)
+            lines.append((f"    test ring of {some} takes 10 min by 1",))
         if body.cavity and draw(st.booleans()):
             lines.append(
                 (f"    pour inlay full of resin into {name}.{body.cavity} takes 20 min {gang(draw, roles)}",)
@@ -226,19 +247,24 @@ def _jobs(draw: st.DrawFn, pieces: list[tuple[str, Body]], roles: bool) -> list[
             lines.append((f"    test leak of {name} takes 1 h {gang(draw, roles)}",))
         if draw(st.booleans()):
             lines.append((f"    place set of {name} on bracket takes 30 min {gang(draw, roles)}",))
+        elif draw(st.booleans()):
+            lines.append(
+                (f"    place pack of {name} on crate using gantry takes 30 min {gang(draw, roles)}",)
+            )
         if draw(st.booleans()):
-            lines.append((f"    insert pins {draw(st.integers(1, 6))} of dowel takes 10 min by 1",))
+            lines.append((f"    insert pins {draw(st.integers(1, 6))} of dowel on {name} takes 10 min by 1",))
         if len(lines) > 2:
             blocks.append(tuple(lines))
     joined = [block[0][0] for block in blocks]
-    names = ", ".join(name for name, _ in pieces)
+    names = ", ".join(name for name, *_ in pieces)
     last: list[Line] = [("job hand-over",)]
     last += [(f"    after {str(job).removeprefix('job ')}",) for job in joined]
-    last.append((f"    move load-up of {names} takes 1 h {gang(draw, roles)}",))
+    carried = draw(st.sampled_from(("", "using gantry ")))
+    last.append((f"    move load-up of {names} {carried}takes 1 h {gang(draw, roles)}",))
     return [*blocks, tuple(last)]
 
 
-def _told(draw: st.DrawFn, pieces: list[tuple[str, Body]], start: date) -> list[Block]:
+def _told(draw: st.DrawFn, pieces: list[Pieced], start: date) -> list[Block]:
     """Measured values, a record of what was done, and the shop's own defaults."""
     blocks: list[Block] = []
     name = pieces[0][0]

@@ -26,9 +26,29 @@ class Body:
     holds: str | None = None
 
 
+MESH = "mesh"
+
+
+def mesh_files() -> dict[str, bytes]:
+    """The mesh that a body of kind `mesh` names: a block of 600 x 400 x 60 mm (STL, as text)."""
+    corners = [(x, y, z) for x in (0, 600) for y in (0, 400) for z in (0, 60)]
+    sides = ((0, 1, 3, 2), (4, 6, 7, 5), (0, 4, 5, 1), (2, 3, 7, 6), (0, 2, 6, 4), (1, 5, 7, 3))
+    rows = ["solid block"]
+    for a, b, c, d in sides:
+        for triangle in ((a, b, c), (a, c, d)):
+            rows += ["facet normal 0 0 0", "outer loop"]
+            rows += ["vertex {} {} {}".format(*corners[n]) for n in triangle]
+            rows += ["endloop", "endfacet"]
+    return {"block.stl": "\n".join([*rows, "endsolid block", ""]).encode()}
+
+
 @st.composite
 def bodies(draw: st.DrawFn, kind: str) -> Body:
     """A body of `kind`: its shape, and now and then a cut-out, an added body, a lip."""
+    if kind == MESH:
+        show = draw(st.sampled_from(("up", "up, sides", "down")))
+        mesh: tuple[Line, ...] = (('    mesh mm "block.stl"',), (f"    face show {show}",))
+        return Body(mesh, kind, ("all", "up", "down", "sides", "show"), False)
     sizes = {word: length(n, draw(st.integers(0, 14))) for word, n in _SIZES[kind](draw).items()}
     words = [(word, draw(st.sampled_from((word, *KINDS[kind].alternatives.get(word, ()))))) for word in sizes]
     words = draw(st.permutations(words))

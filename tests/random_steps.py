@@ -32,7 +32,7 @@ def piece_block(
     draw: st.DrawFn, name: str, body: Body, made: Made, before: Sequence[str], roles: bool
 ) -> tuple[Line, ...]:
     """The whole block of a piece; `before` are pieces that its steps may wait for."""
-    work = _Work(draw, name, body, roles)
+    work = _Work(draw, name, body, roles, made)
     lines: list[Line] = [(f'piece {name} "{name.capitalize()} of the yard"',)]
     if made != (1, 0):
         lines.append((f"    make {made[0]}",))
@@ -48,17 +48,22 @@ def piece_block(
     lines += work.cured()
     lines += work.finished()
     if draw(st.integers(0, 3)) == 0 and before:
-        lines.append((f"    wait 1 h to 60 days after {draw(st.sampled_from(before))}.demold.start",))
+        far = f"after {draw(st.sampled_from(before))}.demold.start"
+        waits: Line = (f"    wait 1 h to 60 days {far}",)
+        if draw(st.booleans()):
+            waits = (f"    cure 20 h to 90 days {far} at", temperature(20), "open")
+        lines.append(waits)
     lines += work.last()
     return tuple(lines)
 
 
 class _Work:
-    def __init__(self, draw: st.DrawFn, name: str, body: Body, roles: bool) -> None:
+    def __init__(self, draw: st.DrawFn, name: str, body: Body, roles: bool, made: Made) -> None:
         self.draw = draw
         self.name = name
         self.body = body
         self.roles = roles
+        self.made = made
 
     def some(self, *texts: str) -> str:
         return self.draw(st.sampled_from(texts))
@@ -71,7 +76,7 @@ class _Work:
         who = gang(self.draw, self.roles)
         more = self.some(
             "", "", "", "waste 3 %", '"As the sample shows it."', "" if paused else "no-pause",
-            "through-breaks", "earliest 2027-03-02 09:00", "latest 2029-12-31",
+            "through-breaks", "earliest 2027-03-02 09:00", "latest 2029-12-31", "overlap 5 min",
         )  # fmt: skip
         return f"takes {self.draw(minutes(least, most))} {who} {more}".rstrip()
 
@@ -90,7 +95,10 @@ class _Work:
             return self._shell()
         way = self.some("pour", "pour", "faced", "pressed", "twice")
         into = f"into {self.name}-mold"
-        full: Line = (f"    pour body full of cast {into} using mixer {self.tail()}",)
+        shared = ""
+        if sum(self.made) > 1 and self.draw(st.integers(0, 2)) == 0:
+            shared = f" batch-with {self.name}.body"
+        full: Line = (f"    pour body full of cast {into} using mixer{shared} {self.tail()}",)
         if way == "pour":
             return [*self._inserts(), full, *self.maybe(('        write "slump"',))]
         if way == "faced":
@@ -139,7 +147,7 @@ class _Work:
         braced = self.draw(st.integers(0, 3)) == 0
         if braced:
             lines.append((f"    take braces {self.tail()}",))
-        lines.append((f"    demold {self.tail()}",))
+        lines.append((f"    demold {self.some('', '', 'using gantry')} {self.tail()}",))
         lines += self.maybe(("        hazard lifting",), ('        note "Straps at the corners."',))
         if braced:
             lines.append((f"    free braces {self.tail()}",))

@@ -105,8 +105,12 @@ def _net(draw: st.DrawFn) -> Block:
 
 
 def _ply(draw: st.DrawFn) -> Block:
-    sheet: Line = ("    sold sheet of", length(48 * 16), "x", length(96 * 16))
-    return _stock(draw, "ply", sheet)
+    lines: list[Line] = [("    sold sheet of", length(48 * 16), "x", length(96 * 16))]
+    if draw(st.booleans()):
+        lines.append(("    kerf", draw(lengths(1 / 16, 1 / 4))))
+    if draw(st.booleans()):
+        lines.append((f"    grain {draw(st.sampled_from(('long', 'wide', 'none')))}",))
+    return _stock(draw, "ply", *lines)
 
 
 def _works(draw: st.DrawFn) -> list[Line]:

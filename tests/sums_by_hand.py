@@ -37,10 +37,11 @@ def _weighed_once(
 
 
 def _steps(spec: Spec, takeoff: Takeoff) -> Iterator[Amount]:
-    """What all doings of each step take: from its batches, else from its coats, cloth or fittings."""
+    """What all doings of each step take: from its batches, else from its coats, cloth or fittings; a load
+    takes nothing."""
     for owner in spec.owners():
         for step in owner.sequence:
-            if not isinstance(step, Step):
+            if not isinstance(step, Step) or step.kind is StepKind.LOAD:
                 continue
             done = takeoff.steps[step.owner, step.name]
             stock = spec.stocks.get(step.material or "")
@@ -74,14 +75,11 @@ def times_done(spec: Spec, step: Step) -> int:
 
 
 def _put_on(step: Step, done: StepTakeoff, stock: Stock, spec: Spec) -> Amount:
-    """One doing of coats (area over coverage), of cloth with its laps, of a load; with the nearest waste."""
+    """One doing of coats (area over coverage), of cloth with its laps; with the nearest waste."""
     told = (step.waste, stock.waste, spec.build.waste)
     waste = next((w for w in told if w is not None), NOUGHT)
     number = step.amount.si if step.amount is not None else Fraction(1)
     area = done.area or NOUGHT
-    if step.kind is StepKind.LOAD:
-        assert done.volume is not None
-        return stock.name, Dimension.VOLUME, done.volume
     if step.kind is StepKind.SCRIM:
         shop = spec.defaults["laps"].si if "laps" in spec.defaults else LAPS
         laps = shop if step.laps is None else step.laps

@@ -17,7 +17,7 @@ from castlang.plan.climate import warmth_of
 from castlang.plan.clock import DAY, WEEK
 from castlang.plan.from_network import plan_of, plan_within
 from castlang.plan.model import Ageing, GapEdge, Hours, Network, Stretch, Task
-from castlang.plan.search import EFFORTS
+from castlang.plan.search import Effort
 from castlang.plan.several import joined
 from castlang.plan.shop_hours import hours_of
 from castlang.plan.ties import ties_of
@@ -128,6 +128,16 @@ def test_a_bound_never_comes_to_less_than_the_planner_takes_for_certain(bound, b
     assert aside or bound.shortest <= found <= bound.greatest
 
 
+def test_a_bound_knows_of_a_wait_that_just_misses_the_end_of_a_week_seven_weeks_on():
+    # 54 minutes pass a week; what begins at minute 1 lacks a little of them, and waits a week for it
+    made = ageing((0, 10, 0.37), (6, 10, 0), (10720, 20, 0.9), settled=700)
+    bound = Passing((Stretch(least=380, ageing=made),), 0, longest=False)
+    found = [bound.ahead(begin) - begin for begin in range(60_000)]
+
+    assert bound.shortest <= min(found)
+    assert max(found) <= bound.greatest
+
+
 @UNPAUSED
 @given(ageings(), st.integers(0, 20_000), st.integers(0, 20_000))
 def test_time_that_runs_backwards_and_a_later_start_age_alike(made, one, other):
@@ -177,7 +187,7 @@ def test_every_plan_with_waits_by_warmth_passes_the_verifier(network, search):
 def test_what_the_solver_proves_and_finds_holds_for_waits_by_warmth(network):
     pytest.importorskip("ortools")
     normal = plan_of(network)
-    thorough = plan_within(network, replace(EFFORTS["thorough"], placings=0, fewest=0, most=0, units=0.5), {})
+    thorough = plan_within(network, Effort(placings=0, fewest=0, most=0, patience=0, units=0.5), {})
 
     assert thorough.value is None or verify(thorough.value) == ()
     assert normal.value is None or thorough.value is not None

@@ -212,3 +212,11 @@ def test_days_and_clock_times_use_our_own_words() -> None:
         "12:00 am",
     ]
     assert times.point(datetime(2027, 1, 19, 9, 10), "metric") == "Tue 19 Jan 2027 09:10"
+
+
+def test_a_weigh_out_with_a_dose_finer_than_a_gram_is_told_in_grams() -> None:
+    kilo = Fraction(1)
+
+    assert scale_unit(4 * kilo, False, "metric", [kilo, Fraction(956, 100_000)]) == "g"
+    assert scale_unit(4 * kilo, False, "metric", [kilo, Fraction(956, 1000)]) == "kg"
+    assert scale_unit(40 * kilo, False, "metric", [kilo, Fraction(956, 100_000)]) == "kg"

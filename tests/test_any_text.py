@@ -25,6 +25,27 @@ def test_bytes_that_are_no_text_are_told_at_their_place() -> None:
     ]
 
 
+PICTURE = b"\x89PNG\r\n\x1a\n\0\0\0\rIHDR\0\0\x02X\xff\xfe\x9d\n  \x08\x06"
+
+
+def test_a_file_that_is_no_text_at_all_is_told_so_and_nothing_else() -> None:
+    assert lines(PICTURE) == ["1 not-text: the file is not UTF-8 text here; save the file as UTF-8"]
+    assert [p.finding.name for p in told(BENCH.encode("utf-16"))] == ["not-text"]
+    assert [p.finding.name for p in told("строка\n".encode("cp1251") * 9)] == ["not-text"]
+
+
+def test_what_a_used_file_that_is_no_text_leaves_undefined_is_not_told_beside_it() -> None:
+    problems = told(f'use "shop.pour"\n{BENCH}mix more from shop-mix\n', {"shop.pour": PICTURE})
+
+    assert [(p.finding.name, p.span.file) for p in problems] == [("not-text", "shop.pour")]
+
+
+def test_a_wrong_letter_hides_no_other_mistake() -> None:
+    problems = told(BENCH.encode() + b"# gr\xfc\xdfe\nstokc sand\n")
+
+    assert [p.finding.name for p in problems] == ["not-text", "unknown-word"]
+
+
 def test_a_zero_byte_is_told_at_its_place() -> None:
     assert lines(BENCH.encode() + b"# gr\0ut\n") == [
         "5 not-text: the file holds a zero byte here; save the file as UTF-8"

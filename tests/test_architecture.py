@@ -44,7 +44,7 @@ DOORS = {
     "trimesh": "takeoff/meshes.py",
     "numpy": "takeoff/meshes.py",
     "rectpack": "takeoff/packing.py",
-    "ortools": "plan/constraints.py",
+    "ortools": "plan/solving",
     "holidays": "spec/public_holidays.py",
     "icalendar": "out/calendar_file.py",
 }
@@ -52,8 +52,8 @@ DOORS = {
 
 STANDARD = {
     "argparse", "bisect", "collections", "contextlib", "csv", "dataclasses", "datetime", "decimal", "difflib",
-    "enum", "fractions", "functools", "hashlib", "heapq", "importlib", "io", "itertools", "json", "logging",
-    "math", "operator", "os", "pathlib", "random", "re",
+    "enum", "fractions", "functools", "gc", "hashlib", "heapq", "importlib", "io", "itertools", "json",
+    "logging", "math", "operator", "os", "pathlib", "random", "re",
     "shutil", "stat", "string", "subprocess", "sys", "tempfile",
     "textwrap", "threading", "traceback", "types", "typing", "unicodedata", "uuid", "warnings",
 }  # fmt: skip

@@ -8,17 +8,11 @@ from hypothesis import strategies as st
 from castlang.source.model import Span
 from castlang.spec.model import Mix, Station, Window
 from castlang.spec.quantity import Dimension, Quantity
-from castlang.takeoff.batches import (
-    Fill,
-    Vessel,
-    batches_of,
-    division_of,
-    rounding_error,
-    vessel_of,
-    weighed_out,
-)
+from castlang.takeoff.batches import batches_of, rounding_error, weighed_out
+from castlang.takeoff.divisions import Fill, division_of
 from castlang.takeoff.model import Recipe, RecipeLine, WeighLine
 from castlang.takeoff.scales import Scales
+from castlang.takeoff.vessels import Vessel, vessel_of
 
 SPAN = Span(file="", line=0, column=0, end=0)
 NO_SCALE = Scales()

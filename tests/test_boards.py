@@ -22,7 +22,7 @@ def body(kind, *, sizes, lips=(), sequence=(), parts=()):
         sequence=sequence,
         parts=parts,
     )
-    return body_of(piece, spec(piece)).value
+    return body_of(piece, spec(piece), ()).value
 
 
 def spec(piece, stock=None, mold=None):

@@ -3,11 +3,12 @@
 import random
 from dataclasses import replace
 from datetime import date
+from itertools import pairwise
 
 from test_search import DAYS, small_shop
 
 from castlang.plan.from_network import plan_of
-from castlang.plan.model import Hours, Network, Task
+from castlang.plan.model import GapEdge, Hold, Hours, Network, Resource, Task
 from castlang.plan.several import joined
 from castlang.plan.verify import verify
 
@@ -117,3 +118,32 @@ def test_the_order_of_the_tasks_of_each_build_does_not_matter() -> None:
     told = replace(one, tasks=tuple(chance.sample(one.tasks, len(one.tasks))))
 
     assert starts([("one", one), ("two", small_shop(2))]) == starts([("one", told), ("two", small_shop(2))])
+
+
+def castings(due: int | None) -> Network:
+    """Three castings one after another, each a day in the one mold."""
+    steps = [f"cast-{n}" for n in (1, 2, 3)]
+    tasks = [Task(name=step, minutes=60, crew=((None, 1),), owner=step) for step in steps]
+    demolds = [Task(name=f"{step}.demold", minutes=30, crew=((None, 1),), owner=step) for step in steps]
+    gaps = [GapEdge(before=step, after=f"{step}.demold", least=1200) for step in steps]
+    gaps += [GapEdge(before=f"{a}.demold", after=b, least=0) for a, b in pairwise(steps)]
+    holds = tuple(Hold(resource="mold", first=step, last=f"{step}.demold") for step in steps)
+    return Network(
+        tasks=(*tasks, *demolds),
+        gaps=tuple(gaps),
+        holds=holds,
+        resources=(Resource(name="mold", capacity=1, kind="mold"),),
+        hours=DAYS,
+        due=due,
+    )
+
+
+def test_a_build_that_can_keep_its_date_is_not_late_for_one_that_has_none() -> None:
+    alone = plan_of(castings(None), search="quick").value.finish
+    due = alone + 1440
+    # Of tasks that rank alike the plain rules take the first by name: here the one without a date.
+    told = [("loose", castings(None)), ("timed", castings(due))]
+    for builds in (told, told[::-1]):
+        plan = plan_of(joined(builds).value, search="quick").value
+
+        assert max(p.end for p in plan.placed if p.task.startswith("timed/")) <= due

@@ -17,7 +17,7 @@ from told import BENCH, PANEL
 import castlang.cli.commands
 from castlang.cli.main import main
 from castlang.cli.starter import STARTER
-from castlang.cli.terminal import Progress, bold
+from castlang.cli.terminal import Progress, bold, width
 from castlang.pipeline import PlanNotKept
 
 HEAVY = ("lark", "pint", "networkx", "reportlab", "trimesh", "numpy")
@@ -93,6 +93,7 @@ def test_a_warning_ends_with_1_and_still_makes_the_plan(capsys: pytest.CaptureFi
         (["why", "x"], "castlang: there is no finding called x\n"),
         (["why", "not-siad"], "castlang: there is no finding called not-siad; did you mean not-said?\n"),
         (["begin", "bench.pour"], "castlang: bench.pour is there already, and is left as it is\n"),
+        (["chek", "a"], "castlang: there is no command `chek`; did you mean `castlang check`?\n"),
         (["begin", "no/a.pour"], "castlang: no/a.pour cannot be written (No such file or directory)\n"),
     ],
 )  # fmt: skip
@@ -102,15 +103,28 @@ def test_trouble_ends_with_2_and_one_line(
     assert ran(words, capsys) == (2, "", told)
 
 
-@pytest.mark.parametrize(
-    "words", [["chek", "a"], ["check"], ["check", "a", "b"], ["order", "a", "--unit", "us"]]
-)
+@pytest.mark.parametrize("words", [["check"], ["check", "a", "b"], ["order", "a", "--unit", "us"]])
 def test_words_that_are_no_command_end_with_2(words: list[str], capsys: pytest.CaptureFixture[str]) -> None:
     with pytest.raises(SystemExit) as end:
         main(words)
 
     assert end.value.code == 2
     assert "usage: castlang" in capsys.readouterr().err
+
+
+def test_what_to_do_about_a_late_plan_is_told_with_the_page_that_shows_it(
+    capsys: pytest.CaptureFixture[str],
+) -> None:
+    for name, page in castlang.cli.commands.PAGES.items():
+        assert ran(["why", name], capsys)[1].splitlines()[5] == f"  read    docs/how-to/{page}"
+        assert (Path(__file__).parents[1] / "docs" / "how-to" / page).is_file()
+
+
+def test_a_word_like_no_command_lists_them_all(capsys: pytest.CaptureFixture[str]) -> None:
+    status, out, err = ran(["zzz"], capsys)
+
+    assert (status, out) == (2, "")
+    assert err.startswith("castlang: there is no command `zzz`; there are check, binder, order,")
 
 
 def test_our_own_mistake_ends_with_2_and_no_traceback(
@@ -342,6 +356,15 @@ def test_a_reader_that_goes_away_makes_no_noise() -> None:
         err = running.stderr.read()
 
     assert err == b""
+
+
+@pytest.mark.parametrize(("told", "wide"), [("64", 64), ("", 100), ("0", 100), ("wide", 100), ("-5", 100)])
+def test_a_width_that_is_asked_for_holds_in_a_pipe_too(
+    told: str, wide: int, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setenv("COLUMNS", told)
+
+    assert width(io.StringIO()) == wide
 
 
 def test_bold_is_for_terminals_that_want_it(monkeypatch: pytest.MonkeyPatch) -> None:

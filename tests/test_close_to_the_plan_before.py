@@ -58,6 +58,8 @@ def test_a_small_job_more_moves_nothing_else() -> None:
 
     assert moved(old, starts(without)) > 20
     assert moved(old, starts(close)) == 0
+    assert close.plan is not None
+    assert close.plan.made == ("the order of the plan before, with steps kept where the plan before had them")
     assert finish(close) == finish(without)
     assert close.plan is not None
     assert verify(close.plan) == ()

@@ -56,7 +56,7 @@ def test_the_notice_alone_answers_what_the_crew_asks() -> None:
         "done already: 1 step on record, 1 of them not as the build now says",
         "shelf.body (done Mon 1 Mar 2027 10:20)",
         "shelf: 30 mm -> 38 mm thick",
-        " | BATCH shelf.body | Batches of shelf.body | exchange | ",
+        " | exchange | BATCH shelf.body, bench.body, plinth.body\n",
         "Steel anchor: buy 2 pieces more, by Mon 1 Mar",
         "casting: sand 180 parts -> 240 parts",
         "ends: ",

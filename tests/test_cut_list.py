@@ -28,6 +28,10 @@ stock ply "Plywood"
 
 def binder(grain: str = "none", units: str = "metric") -> Binder:
     text = changed("    fits      seat\n", "    fits      seat\n    board     ply\n", BENCH)
+    return bound(text, grain, units)
+
+
+def bound(text: str, grain: str = "none", units: str = "metric") -> Binder:
     build = compile_build("bench.pour", (text + PLY.format(grain=grain)).encode(), Texts())
     assert build.costing is not None, [p.message for p in build.problems]
     return binder_of(build.spec, build.takeoff, build.plan, build.costing, build.problems, units=units)  # type: ignore[arg-type]
@@ -61,6 +65,16 @@ def test_a_panel_of_the_drawing_is_as_large_and_lies_where_the_table_says() -> N
 
         assert Fraction(panel.along, 1000) == Fraction(told["along"])
         assert Fraction(panel.y, 1000) == Fraction(told["from_near"])
+
+
+def test_sheets_that_are_cut_alike_share_one_drawing_and_keep_a_line_for_each_panel() -> None:
+    panel = "    panel     base 2400 mm x 1200 mm make 4 of ply\n"
+    made = bound(changed("    fits      seat\n", f"    fits      seat\n{panel}", BENCH))
+    drawings = [block for block in cut_sheet(made).blocks if isinstance(block, Layout)]
+    tables = [block for block in cut_sheet(made).blocks if isinstance(block, Table)]
+
+    assert [drawing.title for drawing in drawings] == ["Sheets 1 to 4 of 4, alike"]
+    assert [[row.cells[0] for row in one.rows] for one in tables] == [["1", "2", "3", "4"]]
 
 
 def test_the_cut_list_of_a_mold_tells_how_its_boards_meet() -> None:

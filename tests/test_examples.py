@@ -12,10 +12,13 @@ from pathlib import Path
 import pytest
 
 from castlang.pipeline import Compiled, compile_build
+from castlang.plan.chain import SHUT
 from castlang.plan.model import Plan
 from castlang.plan.verify import verify
 from castlang.problems.as_text import problem_text, tally
 from castlang.problems.model import Severity
+from castlang.sheets.basis import basis_of
+from castlang.sheets.cover import assumptions
 from castlang.source.files import Disk
 from castlang.spec.model import Spec
 from castlang.takeoff.model import Takeoff
@@ -55,6 +58,16 @@ def test_an_example_has_no_error_and_no_warning(build: str) -> None:
     found = example(build)[0]
 
     assert [p.message for p in found.problems if p.finding.severity is not Severity.NOTE] == []
+
+
+@each_build
+def test_the_cover_lists_as_much_as_check_says_is_assumed(build: str) -> None:
+    found, spec, takeoff, plan = example(build)
+    if found.costing is None:
+        raise AssertionError("not costed")
+    cover = assumptions(basis_of(spec, takeoff, plan, found.costing, (), "metric"))
+
+    assert sorted(map(str, found.assumptions)) == sorted(map(str, cover))
 
 
 @each_build
@@ -275,5 +288,5 @@ def test_the_chain_of_the_desk_begins_with_the_delivery_that_its_first_coat_wait
 
     assert links["shell.release"] == (
         "white-cement.arrives",
-        "so that shell.mist keeps its window: white-cement arrives",
+        f"so that shell.mist keeps its window: white-cement arrives{SHUT}",
     )

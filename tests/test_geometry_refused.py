@@ -113,3 +113,26 @@ def test_each_finding_says_what_why_and_what_to_do() -> None:
 
     assert len(names) == len(set(names))
     assert all(finding.says and finding.why and finding.remedy and finding.source for finding in FINDINGS)
+
+
+def test_a_hole_in_a_lip_is_refused_in_those_words() -> None:
+    panel = shape("panel", long=1000, high=500)
+    (problem,) = outcome(
+        panel,
+        less("slot", "box", "drip", long=50, wide=20),
+        lips=(Lip(name="drip", deep=F("0.05"), on="foot"),),
+    ).problems
+
+    assert problem.message == "slot of piece sits on drip, which is a lip, and lips take no parts"
+    assert (
+        problem.remedy
+        == "write `on front`; a hole in a return is drawn as one in a run or a panel of its own"
+    )
+
+
+def test_a_part_on_a_face_that_takes_none_is_told_the_faces_that_do() -> None:
+    (problem,) = outcome(SLAB, less("jet", "disc", "rim", dia=20)).problems
+
+    assert problem.remedy == (
+        "behind `on` stands one of the faces that do: left, right, front, back, foot, top"
+    )

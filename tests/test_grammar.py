@@ -1,10 +1,13 @@
 """The grammar: free of conflicts, without a reserved word, and shipped with the package."""
 
+import random
+import re
 import tomllib
 from importlib import resources
 from pathlib import Path
 
 import pytest
+from lark.exceptions import UnexpectedInput
 
 from castlang.source.model import Span
 from castlang.syntax.grammar import (
@@ -16,6 +19,7 @@ from castlang.syntax.grammar import (
     openers,
     parser,
     read_line,
+    tokens_of,
 )
 from castlang.syntax.model import Part
 
@@ -99,3 +103,36 @@ def test_every_folder_of_code_and_every_file_that_is_read_is_shipped() -> None:
     assert tool["package-data"]["castlang.grammar"] == ["*.lark", "*.json", "*.vim"]
     assert data <= shipped | {".typed"}
     assert (HERE / "castlang" / "py.typed").is_file()
+
+
+def test_no_terminal_tells_digits_apart_but_those_of_units() -> None:
+    """What lets a line be read by the shape of another that differs from it in digits alone."""
+    classes = re.compile(r"\\d|\[23²³\]|\{\d+\}|\?\\u[0-9a-f]+")
+    telling = {
+        t.name: t.pattern.value
+        for t in parser().terminals
+        if re.search(r"\d", classes.sub("", t.pattern.value))
+    }
+
+    assert telling == {}
+
+
+@pytest.mark.parametrize("path", sorted((HERE / "examples").rglob("*.pour")), ids=lambda p: p.name)
+def test_a_line_is_built_alike_whatever_its_digits_but_behind_a_letter(path: Path) -> None:
+    chance = random.Random(3)
+    different = []
+    for line in path.read_text(encoding="utf-8").splitlines():
+        other = re.sub(r"(?<![A-Za-zµ%])[0-9]", lambda _: chance.choice("0123456789"), line)
+        for block in BLOCKS:
+            if built(line, block) != built(other, block):
+                different.append((line, other, block))
+
+    assert different == []
+
+
+def built(text: str, block: str) -> list[tuple[str, int, int]] | None:
+    """Kind and place of each token of a line, parsed on its own; None where it cannot be read."""
+    try:
+        return list(tokens_of(text, block))
+    except UnexpectedInput:
+        return None

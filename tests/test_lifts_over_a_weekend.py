@@ -63,6 +63,24 @@ def test_two_lifts_fit_before_the_weekend_and_are_not_moved() -> None:
     assert lifts_of(compiled(2)) == ["Thu 04 09:08", "Fri 05 08:00"]
 
 
+def test_days_off_at_both_ends_of_a_weekend_move_all_lifts_behind_them() -> None:
+    off = "mon to fri 08:00 to 18:00\n    closed    2027-03-05\n    closed    2027-03-08"
+
+    assert lifts_of(compiled(3, off)) == ["Tue 09 08:00", "Wed 10 08:00", "Thu 11 08:00"]
+
+
+def test_lifts_that_have_begun_and_cannot_go_on_in_time_are_told_and_planned() -> None:
+    begun = "done slab.glow.lift-1 2027-03-05 09:00 to 09:20\n"
+    build = compiled(3, more=begun)
+    [problem] = [p for p in build.problems if p.finding.name == "window-passed"]
+
+    assert problem.message.startswith(
+        "the start of slab.glow.lift-2 was due by Sat 2027-03-06 13:20 (recoat of"
+    )
+    assert problem.message.endswith("; the shop is not open for it before Mon 2027-03-08 08:00")
+    assert lifts_of(build) == ["Fri 05 09:00", "Mon 08 08:00", "Tue 09 08:00"]
+
+
 def test_five_lifts_take_the_whole_week() -> None:
     assert lifts_of(compiled(5)) == [
         f"{day} 08:00" for day in ("Mon 08", "Tue 09", "Wed 10", "Thu 11", "Fri 12")

@@ -194,6 +194,66 @@ def test_a_forklift_lifts_what_is_moved():
     ]
 
 
+ON_TRUCK = """\
+job ship
+    move      load-up of slab using van takes 30 min by 2
+    move      drive of {things} using {station} takes 1 h by 1
+"""
+
+
+@pytest.mark.parametrize(
+    ("things", "station", "hoist", "each"),
+    [("slab", "van", "van", 0), ("slab", "cart", None, SLAB), ("crate", "van", None, 11)],
+)
+def test_what_a_move_set_on_a_station_that_holds_it_stands_there_and_is_not_lifted_again(
+    things, station, hoist, each
+):
+    found = taken(CRATE + "station cart\n    holds 90 kg\n" + ON_TRUCK.format(things=things, station=station))
+    up, drive = lift(found, "ship.load-up"), lift(found, "ship.drive")
+
+    assert (up.hoist, up.each) == (None, SLAB / 2)
+    assert (drive.hoist, drive.each) == (hoist, each)
+
+
+def test_a_piece_on_a_crate_that_stands_on_the_van_is_driven_by_nobody():
+    job = (
+        PACK.replace("of crate using", "of slab using") + "    move drive of crate using van takes 1 h by 1\n"
+    )
+
+    assert lift(taken(CRATE + job), "ship.drive").hoist == "van"
+
+
+def test_of_two_copies_the_one_that_was_never_loaded_is_lifted():
+    two = SHOP + CAST.replace("piece slab\n", "piece slab\n    make      2\n", 1)
+    trip = ON_TRUCK.format(things="slab", station="van").replace("load-up of slab", "load-up of slab.1")
+    made = compile_build("trial.pour", (two + CRATE + trip).encode(), Texts())
+
+    assert lift(made.takeoff, "ship.drive").hoist is None
+
+
+def test_a_piece_on_its_frame_in_its_crate_is_moved_with_both_whichever_the_line_names():
+    frame = "fitting frame\n    weight    5 kg\n"
+    job = (
+        "job ship\n"
+        "    place     fix of slab on frame takes 20 min by 2\n"
+        "    place     pack of frame on crate takes 20 min by 2\n"
+        "    move      load-up of slab using van takes 30 min by 2\n"
+    )
+    (shipment,) = taken(CRATE + frame + job).shipments
+
+    assert (shipment.things, shipment.mass) == ("crate", SLAB + 5 + 11)
+
+
+def test_what_one_step_of_another_job_placed_is_moved_when_a_line_waits_for_that_step():
+    jobs = (
+        "job pack\n    place     in-it of slab on crate takes 20 min by 2\n"
+        "    work      tidy takes 10 min by 1\n"
+        "job ship\n    after     pack.in-it\n    move      load-up of crate using van takes 30 min by 2\n"
+    )
+
+    assert lift(taken(CRATE + jobs), "ship.load-up").mass == SLAB + 11
+
+
 def test_what_only_holds_a_mass_is_no_hoist():
     table = "station table\n    holds 500 kg\n"
     text = (SHOP + CAST).replace("demold    takes", "demold    using table takes") + table

@@ -54,7 +54,7 @@ def test_a_crew_that_cannot_keep_two_windows_is_told_with_its_steps_and_their_li
         "; a crew of 1 has to do tray.1.back (20 min), tray.1.face (40 min), tray.2.back (20 min), "
         "tray.2.face (40 min)"
     )
-    assert remedy == "widen one of these windows, or have more than a crew of 1"
+    assert remedy == "widen the window of 39 min (desk.pour:13) to 40 min, or have more than a crew of 1"
     assert plan_of(two_faces_first(40), search="thorough").value is not None
 
 
@@ -76,10 +76,12 @@ def test_a_mold_that_is_held_too_long_is_told_with_what_holds_it():
     name, message, _, remedy = told(network)
 
     assert name == "no-room"
-    assert "with room for 1 at form these cannot all be kept: the start of cast.2 comes within" in message
+    assert "with room for 1 at form this cannot be kept: the start of cast.2 comes within" in message
     assert "room for 1 at form is wanted by what is held from cast.1 to the end of cast.1" in message
     assert "table" not in message
-    assert remedy == "widen one of these windows, or have more than room for 1 at form"
+    assert remedy == (
+        "widen the window of 60 min (desk.pour:3) to 100 min, or have more than room for 1 at form"
+    )
 
 
 def test_a_latest_date_that_a_station_cannot_keep_is_told_with_the_station():
@@ -91,9 +93,10 @@ def test_a_latest_date_that_a_station_cannot_keep_is_told_with_the_station():
     )
     mixer = Resource(name="mixer", capacity=1)
     network = Network(tasks=tasks, gaps=(), holds=(), resources=(mixer,), hours=ALWAYS)
-    name, message, _, _ = told(network)
+    name, message, _, remedy = told(network)
 
     assert name == "no-room"
+    assert remedy.endswith(" end by Mon 2027-03-01 03:00, or have more than room for 1 at mixer")
     assert message == (
         "with room for 1 at mixer these cannot all be kept: mix.1 ends by Mon 2027-03-01 02:50, mix.2 ends "
         "by Mon 2027-03-01 02:50, mix.3 ends by Mon 2027-03-01 02:50; room for 1 at mixer is wanted by mix.1 "

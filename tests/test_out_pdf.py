@@ -238,6 +238,56 @@ def test_a_table_of_500_rows_repeats_its_head_and_keeps_every_row() -> None:
     assert all("Masses, continued" in text for text in read[1:])
 
 
+def test_a_total_stands_on_the_page_of_what_it_adds() -> None:
+    for count in range(20, 60):
+        rows = [Row(cells=(f"row {n}", "1")) for n in range(count)]
+        rows += [Row(cells=("in all", "9"), strong=True), *(Row(cells=(f"more {n}", "1")) for n in range(3))]
+        made = binder(Table(key="masses", title="Masses", columns=(NAME, MASS), rows=tuple(rows)))
+
+        (page,) = [text for text in texts(made) if "in all" in text]
+
+        assert f"row {count - 1} 1\n" in page
+
+
+def test_boxes_to_write_in_stand_on_the_page_of_what_they_are_about() -> None:
+    for count in range(20, 40):
+        items = Items(items=tuple(Item(when="07:30", what=f"step {n}") for n in range(count)))
+
+        (page,) = [
+            text
+            for text in texts(binder(items, WriteIn(lines=(("checked by", 1.0),))))
+            if "checked by" in text
+        ]
+
+        assert f"step {count - 1}" in page
+
+
+def test_a_table_of_short_rows_stands_in_two_columns_read_from_left_to_right() -> None:
+    made = replace(table((f"row {n}", str(n)) for n in range(5)), abreast=2)
+
+    read = [line for line in lines(binder(made)) if line.startswith("row")]
+
+    assert read == ["row 0 0 row 1 1", "row 2 2 row 3 3", "row 4 4"]
+
+
+def test_a_sheet_that_runs_over_by_a_little_is_set_on_one_page_with_less_white() -> None:
+    blocks = [Prose(title="Notes", lines=("one line",))] * 17  # 17 times 48.6 pt with all its white
+
+    assert len(texts(binder(*blocks))) == 1
+    assert len(texts(binder(*blocks, *blocks[:3]))) == 2
+
+
+def test_a_sheet_without_stamps_bears_neither_them_nor_the_code_for_a_camera() -> None:
+    stamped = binder(Prose(lines=("a",)))
+    bare = replace(stamped, sheets=(replace(stamped.sheets[0], stamped=False),))
+
+    (with_them,), (without,) = texts(stamped), texts(bare)
+
+    assert "facts " in with_them
+    assert "facts " not in without
+    assert "page 1 of 1" in without
+
+
 def test_a_row_taller_than_a_page_goes_on_on_the_next() -> None:
     tall = "\n".join(f"line {n:03d}" for n in range(200))
     read = texts(binder(table([(tall, "1"), ("after", "2")])))

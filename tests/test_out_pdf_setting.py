@@ -10,7 +10,7 @@ from castlang.out.pdf.direction import visual
 from castlang.out.pdf.face import face, shown
 from castlang.out.pdf.patterns import slants
 from castlang.out.pdf.pen import Pen
-from castlang.out.pdf.strip import Room, Strip, pages
+from castlang.out.pdf.strip import Room, Strip, kept, pages
 from castlang.out.pdf.text import BODY, Style, cut, limited, printable, width, wrapped
 from castlang.sheets.model import Align, Column, Row, Table
 
@@ -120,6 +120,29 @@ def test_nothing_is_set_below_the_end_of_a_page(heights: list[tuple[float, bool]
 
     assert [p.strip for page in placed for p in page] == strips
     assert all(p.down + p.strip.height <= ROOM.height + 0.02 for page in placed for p in page)
+
+
+def test_neither_the_first_nor_the_last_of_what_is_kept_together_stands_alone_on_a_page() -> None:
+    behind_a_title = pages([strip(70), *kept([strip(20)] * 6)], ROOM)
+    before_the_end = pages([strip(5), *kept([strip(20)] * 5)], ROOM)
+
+    assert [len(page) for page in behind_a_title] == [1, 4, 2]
+    assert [len(page) for page in before_the_end] == [4, 2]
+
+
+def test_what_is_kept_together_is_parted_where_no_page_holds_it() -> None:
+    placed = pages([strip(60, with_next=True), strip(60)], ROOM)
+
+    assert [len(page) for page in placed] == [1, 1]
+
+
+def test_a_tight_page_has_less_white_and_nothing_smaller() -> None:
+    strips = [strip(30, before=20) for _ in range(3)]
+
+    loose, tight = (pages(strips, Room(width=100, height=111, tight=way)) for way in (False, True))
+
+    assert [[p.down for p in page] for page in loose] == [[0, 50], [0]]
+    assert [[p.down for p in page] for page in tight] == [[0, 40, 80]]
 
 
 def table(*cells: str, align: Align = Align.LEFT, blank: bool = False) -> Table:

@@ -1,4 +1,5 @@
-"""Random networks: what the planner says of each is true, by a general-purpose solver on the raw constraints.
+"""Random networks and random builds: what the planner says of each is true, by a general-purpose solver on
+the raw constraints; and the network of a build asks what its lines ask.
 
 `python tests/bench/claims.py 10000` does the same for more of them, and counts.
 """
@@ -6,30 +7,80 @@
 from collections import Counter
 from dataclasses import replace
 from datetime import date
+from fractions import Fraction
 
 import pytest
 
 pytest.importorskip("ortools")
 
-from judged_claims import judged
-from random_networks import network_of
-from raw_constraints import far_minute, plan_ends_by
+from judged_claims import judged_build, judged_network
+from network_by_hand import misread
+from raw_constraints import plan_ends_by, there_is_a_plan
+from raw_horizons import far_minute
+from tight_builds import tight_build
 
+from castlang.pipeline import compile_build
 from castlang.plan.from_network import plan_of
-from castlang.plan.model import GapEdge, Hold, Hours, Network, Point, Resource, Task
+from castlang.plan.model import Ageing, GapEdge, Hold, Hours, Network, Point, Resource, Stretch, Task
+from castlang.source.files import Texts
 
 SEEDS = range(40)
 SHOP = Hours(start=date(2027, 3, 1), week=(((480, 720), (750, 990)),) * 5 + ((), ()), crew=((None, 1),))
 
 
-def test_no_plan_and_no_impossibility_that_the_planner_tells_is_wrong():
-    found = {seed: judged(network_of(seed)) for seed in SEEDS}
+@pytest.mark.parametrize("judge", [judged_network, judged_build])
+def test_no_plan_and_no_impossibility_that_the_planner_tells_is_wrong(judge):
+    found = {seed: judge(seed) for seed in SEEDS}
     count = Counter(claim.says for claim in found.values())
 
-    assert [seed for seed, claim in found.items() if claim.right is False] == []
+    assert [(seed, claim.wrong) for seed, claim in found.items() if claim.right is False] == []
     assert count["plan"] >= len(SEEDS) / 4
     assert count["impossible"] >= len(SEEDS) / 4
     assert count["undecided"] <= len(SEEDS) / 20
+
+
+def test_a_wait_a_mold_or_a_person_that_the_network_has_otherwise_than_the_text_is_seen():
+    build = tight_build(3)
+    made = compile_build("main.pour", build.text.encode(), Texts())
+    network = made.network
+    assert network is not None
+    waiting = next(gap for gap in network.gaps if gap.longest is not None)
+    worked = next(task for task in network.tasks if task.crew)
+    others = tuple(gap for gap in network.gaps if gap != waiting)
+
+    assert misread(build.facts, network) == ()
+    for spoilt in (
+        replace(network, gaps=(*others, replace(waiting, longest=waiting.longest + 1))),
+        replace(network, gaps=others),
+        replace(network, holds=network.holds[1:]),
+        replace(network, resources=network.resources[1:]),
+        replace(network, tasks=tuple(t for t in network.tasks if t != worked)),
+        replace(network, tasks=tuple(replace(t, crew=()) if t == worked else t for t in network.tasks)),
+        replace(network, hours=replace(network.hours, closed=frozenset())),
+    ):
+        assert misread(build.facts, spoilt) != ()
+
+
+def test_the_outside_judge_counts_a_wait_by_the_warmth_of_its_hours():
+    """Own arithmetic, no outside source: a wait of 60 min as told, from minute 0, half as fast until minute
+    100 and as fast as told behind it, has aged 50 min by minute 100 and is over at minute 110; no more than
+    70 min may pass, which is up to minute 120."""
+    slow = Ageing(
+        rule="doubling", constant=Fraction(10), told_at=Fraction(293), settled=200,
+        spells=((0, 283000, 500_000), (100, 293000, 1_000_000)),
+    )  # fmt: skip
+    gap = GapEdge(
+        before="a", after="b", least=60, longest=70, stretches=(Stretch(least=60, longest=70, ageing=slow),)
+    )
+    tasks = (Task(name="a", minutes=0, latest=0), Task(name="b", minutes=10))
+    whole = replace(SHOP, week=(((0, 1440),),) * 7)
+    network = Network(tasks=tasks, gaps=(gap,), holds=(), resources=(), hours=whole)
+    late = replace(network, tasks=(tasks[0], replace(tasks[1], earliest=120)))
+    later = replace(network, tasks=(tasks[0], replace(tasks[1], earliest=121)))
+
+    assert [plan_ends_by(network, minute) for minute in (119, 120)] == [False, True]
+    assert [there_is_a_plan(told, {"b"}) for told in (late, later)] == [True, False]
+    assert plan_of(network).value.finish == 120
 
 
 def test_the_outside_judge_is_strict_to_the_minute():

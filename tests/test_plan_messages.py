@@ -419,3 +419,24 @@ def test_names_of_findings_are_short_words_and_each_is_used_once():
 
     assert len(set(names)) == len(names)
     assert [name for name in names if name != name.lower() or " " in name] == []
+
+
+def test_a_missed_date_names_what_its_chain_waits_for_longest_and_the_date_as_it_is_written():
+    always = Hours(start=date(2027, 3, 1), week=(((0, 1440),),) * 7, crew=((None, 1),))
+    tasks = (
+        Task(name="cast", minutes=60, crew=((None, 1),)),
+        Task(name="demold", minutes=30, crew=((None, 1),)),
+        Task(name="seal", minutes=30, crew=((None, 1),)),
+    )
+    gaps = (
+        GapEdge(before="cast", after="demold", least=1440, why=Why.CURE, says="cure"),
+        GapEdge(before="demold", after="seal", least=7 * 1440, why=Why.DRY, says="dry"),
+    )
+    found = plan_of(network(*tasks, gaps=gaps, hours=always, due=1440))
+
+    [told] = [p.message.partition("; ") for p in found.problems]
+
+    assert told[0] == "the plan ends on Tue 2027-03-09 02:00, 7 days 2 h after the due date Mon 2027-03-01"
+    assert told[2] == (
+        "the longest wait in its chain is for seal on Tue 2027-03-09 01:30: 7 days, dry after demold"
+    )

@@ -79,6 +79,7 @@ def test_the_cover_lists_the_days_off_of_the_plan_and_the_release_that_told_them
 
     assert off.lines == ("Fri 26 Mar: Good Friday", "Mon 29 Mar: Easter Monday", "Tue 30 Mar: Stocktaking")
     assert [a.source for a in told] == [f"the library `holidays`, release {__version__}"]
+    assert [a.line for a in told] == ["closed 2027-03-26, for each day, in place of `holidays`"]
 
 
 @needs_library

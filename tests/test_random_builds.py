@@ -13,6 +13,7 @@ from hypothesis import HealthCheck, Phase, given, settings
 from hypothesis import strategies as st
 from plan_by_hand import broken
 from random_builds import METRIC, US, RandomBuild, builds
+from random_shapes import mesh_files
 from random_slips import slipped
 from sums_by_hand import sums
 
@@ -49,7 +50,7 @@ def tried(examples: int) -> settings:
 
 
 def compiled(build: RandomBuild, system: str = METRIC) -> Compiled:
-    return compile_build("main.pour", build.text(system).encode(), Texts())
+    return compile_build("main.pour", build.text(system).encode(), Texts(texts=mesh_files()))
 
 
 def said(made: Compiled) -> list[tuple[str, str, tuple[str, ...]]]:
@@ -81,8 +82,8 @@ def test_the_bill_is_exactly_the_sum_of_batches_coats_boards_and_fittings(build)
 def test_every_plan_passes_the_verifier_and_keeps_each_line_of_its_build():
     planned = []
 
-    @tried(30)
-    @given(builds())
+    @tried(40)
+    @given(builds(meshes=True))
     def each(build):
         made = compiled(build)
         planned.append(made.plan is not None)
@@ -145,7 +146,8 @@ def unrounded(takeoff: Takeoff | None) -> Takeoff | None:
         )
         for key, step in takeoff.steps.items()
     }
-    return replace(takeoff, steps=steps)
+    shared = tuple(replace(one, batches=tuple(map(unweighed, one.batches))) for one in takeoff.shared)
+    return replace(takeoff, steps=steps, shared=shared)
 
 
 def unweighed(batch: Batch) -> Batch:

@@ -15,7 +15,7 @@ from castlang.plan.verify import verify
 from castlang.sheets.from_plan import binder_of
 from castlang.sheets.model import Sheet, Table
 from castlang.source.files import Texts
-from castlang.takeoff.batches import Limits
+from castlang.takeoff.divisions import Limits
 from castlang.takeoff.model import SharedRun
 from castlang.takeoff.shared_batches import cuts_of, servings_of
 from castlang.trace.figures import figure_of, ground_of, names_of

@@ -84,7 +84,7 @@ def _unstamped(table: Table) -> Table:
     """A list of stamps without them: each would be another with every word of its sheet."""
     if table.key != "stamps":
         return table
-    return replace(table, rows=tuple(replace(row, cells=(*row.cells[:2], "-", "-")) for row in table.rows))
+    return replace(table, rows=tuple(replace(row, cells=(row.cells[0], "-", "-")) for row in table.rows))
 
 
 def _block(block: Block) -> Iterator[str]:

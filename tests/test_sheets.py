@@ -545,6 +545,12 @@ def titles(of: Sheet) -> set[str]:
     return {b.title for b in of.blocks if isinstance(b, Caution)}
 
 
+def warned(of: Sheet) -> set[str]:
+    """What a sheet's box of short warnings names."""
+    lines = [line for b in of.blocks if isinstance(b, Caution) for line in b.lines[:-1]]
+    return {line.split(":")[0] for line in lines}
+
+
 # ---------------------------------------------------------------- the binder
 
 
@@ -680,10 +686,24 @@ def test_every_hazard_of_the_build_stands_on_the_cover_and_on_the_sheet_of_its_w
         "pinch-point",
     }
     assert titles(sheet("COVER")) == whole
-    assert set().union(*(titles(s) for s in travellers)) - {"Cautions"} == whole
-    assert titles(sheet("MOLD form")) == {"Solvent"}
-    assert titles(sheet("JOB hang")) == {"Lifting", "pinch-point"}
+    assert set().union(*map(warned, travellers)) == whole
+    assert warned(sheet("MOLD form")) == {"Solvent"}
+    assert warned(sheet("JOB hang")) == {"Lifting", "pinch-point"}
     assert titles(sheet("BATCH bench.body")) == {"Before you start"}
+
+
+def test_a_traveller_warns_in_one_box_before_the_work_and_sends_the_crew_to_the_cover_for_the_rest() -> None:
+    blocks = sheet("PIECE bench.1").blocks
+    box = next(index for index, block in enumerate(blocks) if isinstance(block, Caution))
+    work = next(index for index, block in enumerate(blocks) if isinstance(block, Items))
+    lines = next(b.lines for b in blocks if isinstance(b, Caution))
+
+    assert box < work
+    assert lines[-1] == "In full on sheet COVER; safety data sheet, local code and licensed practice govern."
+    assert (
+        "Lifting: Weight and people stand on the WEIGHTS sheet; use the hoist or more people when in doubt"
+        in lines
+    )
 
 
 def test_a_batch_sheet_warns_in_one_box_before_the_weighing() -> None:
@@ -693,7 +713,8 @@ def test_a_batch_sheet_warns_in_one_box_before_the_weighing() -> None:
     lines = next(b for b in blocks if isinstance(b, Caution)).lines
 
     assert box < weighing
-    assert [line.split(":")[0] for line in lines] == ["Wet cement", "Silica dust", "In full on sheet COVER."]
+    assert [line.split(":")[0] for line in lines[:-1]] == ["Wet cement", "Silica dust"]
+    assert lines[-1].startswith("In full on sheet COVER;")
 
 
 def test_a_binder_stock_without_a_hazard_sends_the_crew_to_its_data_sheet() -> None:
@@ -712,12 +733,12 @@ def test_a_binder_stock_without_a_hazard_sends_the_crew_to_its_data_sheet() -> N
 def test_what_is_the_same_for_all_copies_stands_on_the_first_and_the_others_point_to_it() -> None:
     first, second = sheet("PIECE bench.1"), sheet("PIECE bench.2")
 
-    assert titles(first) == {"Wet cement", "Silica dust", "Slippery floor", "Lifting"}
+    assert warned(first) == {"Wet cement", "Silica dust", "Slippery floor", "Lifting"}
     assert "shape" in facts(first)
     assert facts(second) == {
         "from": "Mon 1 Feb 10:00",
         "to": "Wed 3 Feb 13:20",
-        "shape, notes, cautions in full": "sheet PIECE bench.1",
+        "shape, notes, cautions": "sheet PIECE bench.1",
     }
     assert titles(second) == set()
     assert [item.caution for item in items(second)] == [item.caution for item in items(first)]
@@ -748,6 +769,12 @@ def test_the_steps_of_a_material_add_up_to_its_figure_in_the_bill_to_the_last_di
 
         assert sum(Fraction(row[2]) for row in detail if row[1] != "in all") == Fraction(detail[-1][2])
         assert detail[-1][2] == cells(table(bill, "bill"))[0][3]
+
+
+def test_a_material_of_one_step_has_one_line_which_is_its_sum() -> None:
+    detail = [row for row in table(sheet("BILL"), "bill-by-step").rows if row.cells[0] == "Steel bracket"]
+
+    assert [(row.cells[1:3], row.strong) for row in detail] == [(("hang.seat", "2"), True)]
 
 
 def test_the_bill_tells_net_and_waste_in_one_unit() -> None:
@@ -790,6 +817,30 @@ def test_the_order_list_says_of_what_is_short_that_all_work_waits_for_the_delive
     assert told.startswith("Grey cement: what is on hand (1) does not last for the whole build")
     assert told.endswith("planned for after the delivery")
     assert "planned for after the delivery" not in said(sheet("ORDER", enough))
+
+
+def test_the_order_list_goes_by_the_day_to_order_and_then_by_what_the_reader_sees() -> None:
+    cement = replace(COSTING.orders[0], order_by=date(2027, 2, 3))
+    soon = replace(cement, name="wax", order_by=date(2027, 2, 2))
+    same_day = replace(cement, name="bolt")
+    on_hand = replace(cement, name="alum", buy=0)
+    costing = replace(COSTING, orders=(on_hand, same_day, cement, soon))
+
+    rows = table(sheet("ORDER", binder_of(SPEC, TAKEOFF, PLAN, costing)), "order").rows
+
+    assert [row.cells[1] for row in rows] == ["wax", "bolt", "Grey cement", "alum", "in all"]
+
+
+def test_the_bill_goes_by_what_the_reader_sees() -> None:
+    cement = replace(SPEC.stocks["cement"], label="Zinc-white cement")
+    spec = replace(SPEC, stocks={**SPEC.stocks, "cement": cement})
+    bill = sheet("BILL", binder(spec))
+
+    names = [row[0] for row in cells(table(bill, "bill"))]
+    steps = [row[0] for row in cells(table(bill, "bill-by-step"))]
+
+    assert names == sorted(names, key=str.casefold)
+    assert names[-1] == steps[-1] == "Zinc-white cement"
 
 
 def test_only_what_is_bought_has_a_box_to_tick_and_a_day_to_order_by() -> None:
@@ -904,7 +955,7 @@ def test_the_readings_of_a_weigh_out_have_the_same_decimals() -> None:
 
     weighed = table(sheet("BATCH bench.body", binder_of(SPEC, takeoff, PLAN, COSTING)), "weigh-outs")
 
-    assert [row[2:4] for row in cells(weighed)] == [("0.0203", "0.0203"), ("4.2700", "4.2903")]
+    assert [row[2:4] for row in cells(weighed)] == [("20.3", "20.3"), ("4270.0", "4290.3")]
 
 
 def test_us_sheets_tell_concrete_in_cubic_feet_and_liquids_in_gallons() -> None:
@@ -957,7 +1008,7 @@ def test_a_traveller_goes_through_the_work_of_its_copy_in_order_with_the_waits_b
     work = items(sheet("PIECE bench.1"))
 
     assert [(item.when, item.what, item.wait) for item in work] == [
-        ("Mon 1 Feb 09:00", "body: full of Bench mortar into the body", False),
+        ("Mon 1 Feb 09:00", "body: fill the body with Bench mortar", False),
         ("Mon 1 Feb 09:40", "cure of bench.1.body: 18 h to 3 days", True),
         ("Tue 2 Feb 08:00", "demold: take out of Bench mold", False),
         ("Tue 2 Feb 09:20", "hone.grit-60: grit 60 on top, dry", False),
@@ -1318,7 +1369,7 @@ def test_people_needed_at_once_are_those_of_one_moment() -> None:
     plan = replace(PLAN, network=network, placed=placed, critical=())
     monday = sheet("DAY 01", binder_of(SPEC, TAKEOFF, plan, COSTING))
 
-    assert facts(monday)["people needed at once"] == "2, of them at most 1 caster, 1 helper"
+    assert facts(monday)["people needed at once"] == "2: 1 caster, 1 helper"
 
 
 def test_a_day_sheet_bears_what_the_build_says_to_whoever_works_and_boxes_to_write_in() -> None:

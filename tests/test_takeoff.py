@@ -529,10 +529,12 @@ def test_more_than_a_fitting_carries_is_told():
     assert findings(placed(22)) == ["fitting-overloaded"]
 
 
-def test_a_load_is_not_wasted():
-    found = taken(replace(placed(25), build=Build(name="stair", waste=Fraction(1, 10)))).steps["hang", "fill"]
+def test_a_load_takes_nothing_from_the_stores():
+    takeoff = taken(replace(placed(25), build=Build(name="stair", waste=Fraction(1, 10))))
+    found = takeoff.steps["hang", "fill"]
 
-    assert found.uses[0].gross == 10 * LITRE
+    assert (found.volume, found.mass, found.uses, found.waste) == (10 * LITRE, 10, (), 0)
+    assert "hang.fill" not in {name for line in takeoff.bill for name, _ in line.of}
 
 
 def lifted(limit):

@@ -50,12 +50,15 @@ def test_the_traveller_tells_each_visit_and_whether_the_shop_is_closed() -> None
     assert told == ("look after it Mon 1 Mar 16:45, 22:45 (closed), Tue 2 Mar 04:45 (closed)")
 
 
-def test_each_day_sheet_tells_the_visits_up_to_the_next_one() -> None:
-    told = day_lines(binder(compiled(TENDED)))
+def test_each_day_sheet_tells_the_visits_up_to_the_next_opening() -> None:
+    lines = day_lines(binder(compiled(TENDED)))
 
-    assert list(told.values()) == [
-        ("Mon 1 Mar 16:45: cure of slab.body, by 1", "Mon 1 Mar 22:45 (closed): cure of slab.body, by 1"),
-        ("Tue 2 Mar 04:45 (closed): cure of slab.body, by 1",),
+    assert list(lines.values()) == [
+        (
+            "Mon 1 Mar 16:45: cure of slab.body, by 1",
+            "Mon 1 Mar 22:45 (closed): cure of slab.body, by 1",
+            "Tue 2 Mar 04:45 (closed): cure of slab.body, by 1",
+        ),
     ]
 
 
@@ -65,9 +68,9 @@ def test_visits_over_a_weekend_stand_on_the_sheet_before_it() -> None:
         .replace("tend 6 h", "tend 24 h")
         .replace("24 h at", "60 h at")
     )
-    told = day_lines(binder(compiled(text)))
+    lines = day_lines(binder(compiled(text)))
 
-    assert [line[:20] for lines in list(told.values())[:1] for line in lines] == [
+    assert [line[:20] for told_then in list(lines.values())[:1] for line in told_then] == [
         "Sat 6 Mar 10:45 (clo", "Sun 7 Mar 10:45 (clo",
     ]  # fmt: skip
 
@@ -121,3 +124,68 @@ def test_visits_before_the_last_record_are_past(line: str) -> None:
 
 def test_a_cure_that_nobody_tends_has_no_visits() -> None:
     assert day_lines(binder(compiled(BASE + CAST))) == {}
+
+
+# ---------------------------------------------------------------- who is there
+
+
+def told(build: Compiled, name: str) -> list[str]:
+    return [p.message for p in build.problems if p.finding.name == name]
+
+
+def test_visits_that_fall_where_the_shop_is_closed_are_a_warning_until_somebody_is_named() -> None:
+    build = compiled(TENDED)
+    named = compiled(TENDED + 'waive tend-closed on slab.body "the neighbour looks in"\n')
+
+    [problem] = told(build, "tend-closed")
+
+    assert problem == (
+        "cure of slab.body is to be looked after every 6 h by 1; 2 of 3 visits fall where nobody is free, "
+        "the first on Mon 2027-03-01 22:45: the shop is closed then"
+    )
+    assert named.clean
+
+
+def test_visits_in_open_hours_are_no_warning() -> None:
+    build = compiled(TENDED.replace("tend 6 h", "tend 1 h").replace("24 h at", "4 h at"))
+
+    assert told(build, "tend-closed") == []
+    assert told(build, "tend-busy") == []
+
+
+@pytest.mark.parametrize("off", ["closed    2027-03-02", "away      2 on 2027-03-02"])
+def test_a_visit_on_a_day_with_nobody_there_is_told_on_paper_too(off: str) -> None:
+    text = TENDED.replace("    crew", f"    {off}\n    crew").replace("tend 6 h", "tend 24 h")
+    build = compiled(text.replace("24 h at", "26 h at"))
+    [problem] = told(build, "tend-closed")
+    [[line], *_] = [lines for lines in day_lines(binder(build)).values() if lines]
+
+    assert "its one visit falls where nobody is free, the first on Tue 2027-03-02 10:45" in problem
+    assert line.startswith(f"Tue 2 Mar 10:45 ({off.split()[0]}): cure of slab.body")
+
+
+def test_a_visit_when_all_are_at_work_is_noted_with_their_work() -> None:
+    sweep = "job sweep\n    after slab.body.end\n    work floor takes 6 h by 2\n"
+    build = compiled(TENDED.replace("tend 6 h", "tend 5 h") + sweep)
+    [problem] = told(build, "tend-busy")
+    lines = [line for lines in day_lines(binder(build)).values() for line in lines]
+
+    assert problem.endswith("the first on Mon 2027-03-01 15:45: all are at work then, at sweep.floor")
+    assert lines[0] == "Mon 1 Mar 15:45 (all at work): cure of slab.body, by 1"
+
+
+def test_a_cure_behind_a_wait_is_tended_from_its_own_beginning_and_no_longer_than_itself() -> None:
+    text = (BASE + CAST).replace(
+        "    cure      24 h at 20 degC covered\n",
+        "    wait 1 h\n    cure 4 h at 20 degC open tend 90 min by 1\n    wait 2 days\n",
+    )
+    lines = [line for lines in day_lines(binder(compiled(text))).values() for line in lines]
+
+    # the pour ends 10:45; the cure runs from 11:45 to 15:45
+    assert [line[:15] for line in lines] == ["Mon 1 Mar 13:15", "Mon 1 Mar 14:45"]
+
+
+def test_a_cure_that_another_step_waits_for_as_well_is_tended_once() -> None:
+    other = "job look\n    after slab.body\n    work over takes 10 min by 1\n"
+
+    assert day_lines(binder(compiled(TENDED + other))) == day_lines(binder(compiled(TENDED)))

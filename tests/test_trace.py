@@ -271,10 +271,11 @@ def test_a_price_is_what_the_quote_says() -> None:
     )
 
 
-def test_a_lift_in_pounds_is_what_the_sheet_says() -> None:
+def test_a_lift_on_a_gantry_is_what_the_sheet_says_in_pounds_and_nobody_carries() -> None:
     lift = next(r for r in sheets("fountain")["lifts.csv"] if r["step"] == "trough.demold")
 
-    assert lift["each"] == amounts.mass(value("fountain", "lift.trough.demold"), "us")
+    assert (lift["each"], lift["limit"]) == ("", "")
+    assert lift["weight"] == amounts.mass(value("fountain", "lift.trough.demold"), "us")
     assert lift["weight"] == amounts.mass(value("fountain", "lift.trough.demold.mass"), "us")
 
 
@@ -336,6 +337,36 @@ def test_a_us_build_is_traced_in_feet_and_pounds() -> None:
     # 4'-6 1/2" x 16" less a drain of 1-1/4": 6.05556 - pi/4 0.104167^2 = 6.04703 ft2.
     assert lines[0] == "area.trough.foot = 6.04703 ft2"
     assert lines[-1] == "on the sheet: 6.05 ft2"
+
+
+def test_a_moment_is_followed_back_a_few_links_and_the_last_says_how_to_go_on() -> None:
+    _, ground = built("desk")
+    lines = trace_lines(trace_of(figure_of(ground, "start.shell.demold")), "metric")  # type: ignore[arg-type]
+    starts = [line.split(" = ")[0] for line in lines if line.startswith("start.")]
+    (last,) = [line for line in lines if "links more" in line]
+    left = re.search(r"(start\.\S+) +(\d+) links more: trace (\S+)$", last)
+
+    assert starts == [
+        "start.shell.back-1",
+        "start.shell.net",
+        "start.shell.back-2",
+        "start.shell.back-2.uncover",
+        "start.shell.take-braces",
+        "start.shell.demold",
+    ]
+    assert left is not None
+    assert left.group(1) == left.group(3) == "start.shell.skin"
+    rest = trace_lines(trace_of(figure_of(ground, left.group(1))), "metric")  # type: ignore[arg-type]
+    assert len([line for line in rest if line.startswith("start.")]) == int(left.group(2))
+
+
+def test_what_a_fresh_face_loses_is_worked_out_by_hand() -> None:
+    text = "\n".join(trace_lines(trace_of(figure_of(built("desk")[1], "drying.shell.mist")), "metric"))  # type: ignore[arg-type]
+
+    # Uno 1998, at 20 degC, 55 % and no wind: 5 (38^2.5 - 0.55 38^2.5) 4 1e-6 = 9e-6 x 8901.3 = 0.0801
+    assert text.startswith("drying.shell.mist = 0.08 kg/(m2 h)\n")
+    assert "limit 0.50 kg/(m2 h), half of the usual one" in text
+    assert re.search(r"Tc +20 degC .*\n +r +0.55 .*\n +Ta +20 degC .*\n +V +0 km/h", text)
 
 
 def test_depth_stops_short() -> None:

@@ -94,6 +94,13 @@ def test_what_must_have_come_before_is_taken_as_done_and_told() -> None:
     assert times(plan)["slab.release"] == ("03-01 10:45", "03-01 11:00")
 
 
+def test_what_is_taken_as_done_is_told_at_the_record_that_says_so() -> None:
+    text = SLAB + "job sweep\n    work floor takes 20 min by 1\ndone sweep.floor 2027-03-01 08:00 to 08:20\n"
+    [note] = found(compiled(text + "done slab.body 2027-03-01 11:00 to 11:40\n"), "taken-as-done")
+
+    assert note.span.line == text.count("\n") + 1
+
+
 def test_one_record_of_two_grits_is_shared_out_among_them_and_a_part_has_its_own() -> None:
     whole = plan_of(compiled(SLAB + "done slab.hone 2027-03-05 09:00 to 11:00\n"))
     part = plan_of(compiled(SLAB + "done slab.hone.grit-100 2027-03-05 09:00 to 09:50\n"))
@@ -212,6 +219,7 @@ def binder() -> dict[str, list[Item | str]]:
                 found.setdefault(sheet.code.split(" ")[0], []).extend(block.items)
             if isinstance(block, Table) and block.key == "plan":
                 found["slack"] = [row.cells[6] for row in block.rows]
+                found["work"] = [row.cells[3] for row in block.rows if row.cells[2] == "slab.body"]
     return found
 
 
@@ -224,6 +232,13 @@ def test_a_done_step_is_ticked_on_its_traveller_with_nothing_to_fill_in(
     assert body.write == ()
     assert any("Edge a little dry" in line for line in body.lines)
     assert any(isinstance(i, Item) and not i.done and i.write for i in binder["PIECE"])
+
+
+def test_told_times_give_the_told_length_and_not_the_planned_one(binder: dict[str, list[Item | str]]) -> None:
+    [body] = [i for i in binder["PIECE"] if isinstance(i, Item) and i.what.startswith("body:")]
+
+    assert any("40 min, to 11:40" in line for line in body.lines)  # planned were 30 min
+    assert binder["work"] == ["30 min, took 40 min"]
 
 
 def test_a_step_that_is_only_taken_as_done_has_no_time_and_room_for_one(

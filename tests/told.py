@@ -19,8 +19,8 @@ def told(text: str | bytes, files: Mapping[str, bytes] | None = None) -> tuple[P
     library = Texts(texts=files or {})
     read = read_all("a.pour", text if isinstance(text, bytes) else text.encode(), library)
     assert read.value is not None
-    spec = spec_of(read.value.documents, library.read)
-    every = in_order((*read.problems, *spec.problems), tuple(read.value.texts))
+    meant = spec_of(read.value.documents, library.read).problems if read.value.documents else ()
+    every = in_order((*read.problems, *meant), tuple(read.value.texts))
     return tuple(p for p in every if p.finding.severity is not Severity.NOTE)
 
 

@@ -4,6 +4,8 @@ import argparse
 from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
+from castlang.cli.trouble import Trouble
+
 if TYPE_CHECKING:
     Commands = argparse._SubParsersAction[argparse.ArgumentParser]
 
@@ -35,12 +37,19 @@ def parser() -> argparse.ArgumentParser:
     binder = _command(
         commands, "binder", "check a build and write its binder: PDF, CSV and JSON in one folder"
     )
-    _spec(binder)
+    binder.add_argument(
+        "specs",
+        metavar="SPEC",
+        nargs="+",
+        help="the build; several are planned in one shop, each in its binder",
+    )
     _search(binder)
     _close_to(binder)
     _printing(binder)
     binder.add_argument(
-        "--out", metavar="DIR", help="the folder to write (default: NAME-binder beside the build)"
+        "--out",
+        metavar="DIR",
+        help="the folder to write (default: NAME-binder beside the build); of several builds the one for all",
     )
     binder.add_argument(
         "--paper", choices=("a4", "letter"), help="the paper (default: letter for us units, else a4)"
@@ -94,8 +103,26 @@ def parser() -> argparse.ArgumentParser:
 
 
 def parse(words: Sequence[str]) -> argparse.Namespace:
-    """The command line taken apart; argparse ends the run itself (status 2) when it cannot."""
-    return parser().parse_args(words)
+    """The command line taken apart; argparse ends the run itself (status 2) when it cannot.
+
+    Trouble: a first word that is no command.
+    """
+    top = parser()
+    if words and not words[0].startswith("-") and words[0] not in _commands_of(top):
+        raise Trouble(_no_command(words[0], _commands_of(top)))
+    return top.parse_args(words)
+
+
+def _commands_of(top: argparse.ArgumentParser) -> tuple[str, ...]:
+    return tuple(name for action in top._actions for name in action.choices or () if isinstance(name, str))
+
+
+def _no_command(word: str, known: Sequence[str]) -> str:
+    from difflib import get_close_matches
+
+    near = get_close_matches(word.lower(), known, n=1)
+    hint = f"did you mean `castlang {near[0]}`?" if near else f"there are {', '.join(known)}"
+    return f"there is no command `{word}`; {hint}"
 
 
 def _command(commands: "Commands", name: str, text: str) -> argparse.ArgumentParser:

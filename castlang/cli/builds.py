@@ -1,6 +1,7 @@
 """Reading the build that a command names, and telling what was found."""
 
 import sys
+from datetime import datetime
 from pathlib import Path
 
 from castlang.cli.previous import previous_starts
@@ -15,12 +16,24 @@ STDIN = "<stdin>"
 
 
 def compiled(
-    spec: str, search: str = "normal", units: str | None = None, close_to: str | None = None
+    spec: str,
+    search: str = "normal",
+    units: str | None = None,
+    close_to: str | None = None,
+    *,
+    since: datetime | None = None,
+    again: Compiled | None = None,
 ) -> Compiled:
     """Compile the build that `spec` names; `-` is standard input. units: in place of the build's own.
-    close_to: a binder to whose plan the new one is to keep. Raises Trouble when it cannot be read."""
+    close_to: a binder to whose plan the new one is to keep. since: up to when work is told in other builds.
+    again: the build as it was compiled before, to be read no second time. Raises Trouble when it cannot be
+    read."""
     before = None if close_to is None else previous_starts(close_to)
-    if spec == "-":
+    data: bytes | str
+    if again is not None:
+        name, main = (STDIN, Path("stdin.pour")) if spec == "-" else (spec, Path(spec))
+        data = again.texts[name].encode()
+    elif spec == "-":
         name, main = STDIN, Path("stdin.pour")
         data = read_whole(sys.stdin.buffer)
     else:
@@ -30,7 +43,14 @@ def compiled(
         raise Trouble(f"{name} {data}")
     with Progress() as progress:
         return compile_build(
-            name, data, Disk(main=main), progress, search=search, units=units, previous=before
+            name,
+            data,
+            Disk(main=main),
+            progress,
+            search=search,
+            units=units,
+            previous=before,
+            since=since,
         )
 
 

@@ -11,7 +11,7 @@ from castlang.cli.trouble import Trouble
 
 if TYPE_CHECKING:
     from castlang.sheets.calendar import Calendar
-    from castlang.sheets.model import Binder, Table
+    from castlang.sheets.model import Table
 
 
 def check(words: Namespace) -> int:
@@ -33,66 +33,10 @@ def check(words: Namespace) -> int:
 
 
 def binder(words: Namespace) -> int:
-    """`castlang binder SPEC --out DIR`."""
-    build = compiled(words.spec, words.search, words.units, words.close_to)
-    tell(build)
-    if build.spec is None or build.takeoff is None or build.plan is None or build.costing is None:
-        print("no binder was written: the build cannot be built as it stands", file=sys.stderr)
-        return 1
-    from castlang.out.folder import write_folder
-    from castlang.out.pdf import missing_characters
-    from castlang.sheets.from_plan import binder_of, plan_calendar
+    """`castlang binder SPEC... --out DIR`."""
+    from castlang.cli.binders import write_binders
 
-    target = Path(words.out) if words.out else _beside(words.spec, build.spec.build.name)
-    with Progress() as progress:
-        progress("setting the sheets")
-        made = binder_of(
-            build.spec,
-            build.takeoff,
-            build.plan,
-            build.costing,
-            build.problems,
-            revision=words.revision,
-            paper=words.paper,
-            units=words.units,
-        )
-        calendar = plan_calendar(
-            build.spec,
-            build.takeoff,
-            build.plan,
-            build.costing,
-            revision=words.revision,
-            units=words.units,
-        )
-        refusal = write_folder(target, _files(made, calendar))
-    if refusal is not None:
-        raise Trouble(f"{target}: {refusal.message}")
-    lost = missing_characters(made)
-    if lost:
-        print(f"castlang: printed as [?] in the PDF: {' '.join(ascii(c) for c in lost)}", file=sys.stderr)
-    print(f"{target}: {len(made.sheets)} sheets")
-    return status(build)
-
-
-def _beside(spec: str, name: str) -> Path:
-    """The folder beside the build, called after it."""
-    if spec == "-":
-        return Path(f"{name}-binder")
-    path = Path(spec)
-    return path.parent / f"{path.stem}-binder"
-
-
-def _files(made: "Binder", calendar: "Calendar") -> dict[str, bytes]:
-    from castlang.out.calendar_file import ics_of
-    from castlang.out.csv_files import csv_files
-    from castlang.out.json_document import json_of
-    from castlang.out.pdf import pdf_of
-
-    files = {f"csv/{name}": text.encode("utf-8") for name, text in csv_files(made).items()}
-    files["binder.pdf"] = pdf_of(made)
-    files["binder.json"] = json_of(made).encode("utf-8")
-    files["plan.ics"] = ics_of(calendar)
-    return files
+    return write_binders(words)
 
 
 def table(words: Namespace) -> int:
@@ -100,6 +44,8 @@ def table(words: Namespace) -> int:
     specs = words.specs if words.command in ("order", "plan") else [words.spec]
     if len(specs) > 1 and words.command == "plan" and words.close_to is not None:
         raise Trouble("--close-to is for one build")
+    if len(specs) > 1 and words.command == "plan" and words.one_more:
+        raise Trouble("--one-more is for one build")
     if len(specs) > 1:
         return _joint(specs, words)
     build = compiled(specs[0], words.search, words.units, words.close_to if words.command == "plan" else None)
@@ -131,7 +77,7 @@ def _joint(specs: list[str], words: Namespace) -> int:
     """One order list or one plan for several builds."""
     from castlang.cli.ordering import joint_table
     from castlang.cli.planning import joint_plan
-    from castlang.sheets.calendar import joint_calendar
+    from castlang.sheets.from_plan import joint_plan_calendar
     from castlang.sheets.several import joint_plan_table
 
     if words.command == "order":
@@ -139,12 +85,17 @@ def _joint(specs: list[str], words: Namespace) -> int:
         if table is not None:
             _print_table(table, words)
         return worst
-    plan, units, worst = joint_plan(specs, words.search, words.units)
-    if plan is not None and words.calendar:
-        _print_calendar(joint_calendar(plan))
-    elif plan is not None:
-        _print_table(joint_plan_table(plan, units), words)
-    return worst
+    joint = joint_plan(specs, words.search, words.units)
+    if joint.plan is not None and words.calendar:
+        parts = {
+            name: (b.spec, b.takeoff, b.plan, b.costing)
+            for name, b in joint.builds.items()
+            if b.spec is not None and b.takeoff is not None and b.plan is not None and b.costing is not None
+        }
+        _print_calendar(joint_plan_calendar(parts, units=words.units))
+    elif joint.plan is not None:
+        _print_table(joint_plan_table(joint.plan, joint.units), words)
+    return joint.status
 
 
 def _print_calendar(made: "Calendar") -> None:
@@ -187,6 +138,18 @@ def begin(words: Namespace) -> int:
     return 0
 
 
+PAGES = {
+    "cure-cold": "cold-weeks.md",
+    "due-missed": "holding-a-due-date.md",
+    "no-plan-found": "holding-a-due-date.md",
+    "ordered-too-late": "holding-a-due-date.md",
+    "window-missed": "mending-a-window.md",
+    "window-not-kept": "recording-what-was-done.md",
+    "window-shut": "mending-a-window.md",
+}
+"""The pages of the documentation that show how to go on from a finding."""
+
+
 def why(words: Namespace) -> int:
     """`castlang why NAME`."""
     from difflib import get_close_matches
@@ -208,6 +171,8 @@ def why(words: Namespace) -> int:
     print(f"  why     {finding.why}")
     print(f"  remedy  {finding.remedy}")
     print(f"  source  {finding.source}")
+    if name in PAGES:
+        print(f"  read    docs/how-to/{PAGES[name]}")
     if name in RULE_NAMES:
         _examples(name)
     return 0

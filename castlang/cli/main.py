@@ -1,5 +1,6 @@
 """The door from the shell: words in, exit status out; no traceback for anything that a person can do."""
 
+import gc
 import os
 import sys
 from argparse import Namespace
@@ -13,7 +14,15 @@ REPORT = "this is a mistake in castlang, not in the build; please report it with
 
 def run() -> None:
     """The console script."""
+    few_collections()
     sys.exit(main(sys.argv[1:]))
+
+
+def few_collections() -> None:
+    """Have Python look for circles of dead objects after 100,000 new ones, not 700. Nearly all that is made
+    of a build stays until the end; to look through it again and again was a sixth of the time at 1,000
+    pieces, and more the longer the build."""
+    gc.set_threshold(100_000, 10, 10)
 
 
 def main(words: Sequence[str]) -> int:
@@ -21,7 +30,11 @@ def main(words: Sequence[str]) -> int:
     for stream in (sys.stdout, sys.stderr):
         if hasattr(stream, "reconfigure"):
             stream.reconfigure(encoding="utf-8", errors="backslashreplace", newline="")
-    told = parse(words)
+    try:
+        told = parse(words)
+    except Trouble as trouble:
+        print(f"castlang: {trouble}", file=sys.stderr)
+        return 2
     if told.version:
         from importlib.metadata import version
 

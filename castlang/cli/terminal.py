@@ -16,7 +16,11 @@ def bold(stream: TextIO) -> bool:
 
 
 def width(stream: TextIO) -> int:
-    """How wide a table may be: the terminal's columns; 100 where there is none."""
+    """How wide a table may be: COLUMNS where it is set, for a pipe too (POSIX, Base Definitions, 8.3); else
+    the terminal's columns; 100 where there is none."""
+    told = os.environ.get("COLUMNS", "")
+    if told.isdecimal() and int(told) > 0:
+        return int(told)
     try:
         return os.get_terminal_size(stream.fileno()).columns
     except (OSError, ValueError, AttributeError):

@@ -44,6 +44,7 @@ def notice_of(told: Comparison, units: str, *, paper: str, revision: str, most: 
         blocks=tuple(_for_the_crew(told, units, most)),
         outline=0,
         section="Change notice",
+        stamped=False,
     )
     return Binder(build=told.name, label=told.label, revision=revision, paper=paper, sheets=(sheet,))
 

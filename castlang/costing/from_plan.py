@@ -28,7 +28,7 @@ def costing_of(spec: Spec, takeoff: Takeoff, plan: Plan) -> Outcome[Costing]:
     something bought that no longer keeps when it is used.
     """
     uses = days_of_use(spec, takeoff, plan)
-    orders = orders_of(spec.stocks, spec.fittings, takeoff.bill, uses)
+    orders = orders_of(spec.stocks, spec.fittings, takeoff.bill, uses, (plan.network.hours,))
     problems = (
         *late(spec, orders),
         *kept_too_long(spec.stocks, orders, spec.build.start),
@@ -71,15 +71,16 @@ def late(spec: Spec, orders: tuple[OrderLine, ...]) -> tuple[Problem, ...]:
     for order in orders:
         thing = spec.fittings[order.name] if order.fitting else spec.stocks[order.name]
         ordered = thing.ordered or spec.build.start
-        if order.order_by is None or order.order_by >= ordered or order.lead_days == 0:
+        latest = order.latest
+        if latest is None or latest >= ordered or order.lead_days == 0:
             continue
         problems.append(
             Problem(
                 finding=ORDERED_TOO_LATE,
                 message=f"{order.name} is needed on {order.first_use} and takes {order.lead_days} days, "
-                f"so it must be ordered by {order.order_by}, and it is ordered on {ordered}",
+                f"so it must be ordered by {latest}, and it is ordered on {ordered}",
                 span=thing.span,
-                remedy=f"write `ordered {order.order_by}` under {order.name} once it is, or start later",
+                remedy=f"write `ordered {latest}` under {order.name} once it is, or start later",
                 about=(order.name,),
             )
         )

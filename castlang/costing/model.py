@@ -2,7 +2,7 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
-from datetime import date
+from datetime import date, timedelta
 from fractions import Fraction
 
 from castlang.problems.model import Assumption
@@ -28,7 +28,8 @@ class OrderLine:
     have: packages on hand. buy: packages to buy, the fewest that are never short; of several sizes those that
     cost least, in `packs`. package None: the spec does not say how it is sold, so nothing can be rounded.
     first_use, last_use: the days on which it is needed, by the plan; order_by: the latest order date that
-    does not move the plan. net: the need without waste. worth: the price of the need, on hand or bought.
+    does not move the plan, a day on which the shop is open; latest: the same, open or not. net: the need
+    without waste. worth: the price of the need, on hand or bought.
     """
 
     name: str
@@ -49,6 +50,12 @@ class OrderLine:
     packs: tuple[Packs, ...] = ()
     net: Fraction = Fraction(0)
     worth: Money | None = None
+
+    @property
+    def latest(self) -> date | None:
+        if self.order_by is None or self.first_use is None:
+            return None
+        return self.first_use - timedelta(days=self.lead_days)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

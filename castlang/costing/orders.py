@@ -1,12 +1,13 @@
 """The order list: one line for each stock and fitting that the shop keeps or buys."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from fractions import Fraction
 
 from castlang.costing.days_of_use import DaysOfUse
 from castlang.costing.model import OrderLine, Packs
 from castlang.costing.order_dates import days_of, order_by
 from castlang.costing.packages import bought, cheapest
+from castlang.plan.model import Hours
 from castlang.spec.minor_units import paid
 from castlang.spec.model import Fitting, Package, Stock
 from castlang.spec.quantity import Dimension, Money
@@ -21,19 +22,23 @@ def orders_of(
     fittings: Mapping[str, Fitting],
     bill: tuple[BillLine, ...],
     uses: Mapping[str, DaysOfUse],
+    shops: Sequence[Hours] = (),
 ) -> tuple[OrderLine, ...]:
-    """One line for each line of the bill that the shop keeps or buys; tap water is not ordered."""
+    """One line for each line of the bill that the shop keeps or buys; tap water is not ordered. shops: when
+    those are open who order."""
     lines = []
     for line in bill:
         used = uses.get(line.stock)
         if line.dimension is Dimension.COUNT and line.stock in fittings:
-            lines.append(_fitting_order(fittings[line.stock], line, used))
+            lines.append(_fitting_order(fittings[line.stock], line, used, shops))
         elif line.stock in stocks:
-            lines.append(_stock_order(stocks[line.stock], line, used))
+            lines.append(_stock_order(stocks[line.stock], line, used, shops))
     return tuple(lines)
 
 
-def _fitting_order(fitting: Fitting, line: BillLine, used: DaysOfUse | None) -> OrderLine:
+def _fitting_order(
+    fitting: Fitting, line: BillLine, used: DaysOfUse | None, shops: Sequence[Hours]
+) -> OrderLine:
     whole = bought(line.gross, Fraction(1), NOUGHT)
     return OrderLine(
         name=fitting.name,
@@ -51,13 +56,13 @@ def _fitting_order(fitting: Fitting, line: BillLine, used: DaysOfUse | None) -> 
         lead_days=days_of(fitting.lead),
         first_use=None if used is None else used.first,
         last_use=None if used is None else used.last,
-        order_by=None if used is None else order_by(used.first, fitting.lead),
+        order_by=None if used is None else order_by(used.first, fitting.lead, shops),
         packs=(_packs(PIECE, Fraction(1), whole.packages, fitting.price),),
         worth=None if fitting.price is None else _worth(fitting.price, line.gross),
     )
 
 
-def _stock_order(stock: Stock, line: BillLine, used: DaysOfUse | None) -> OrderLine:
+def _stock_order(stock: Stock, line: BillLine, used: DaysOfUse | None, shops: Sequence[Hours]) -> OrderLine:
     packs = packs_for(stock, line.dimension, line.gross)
     size = package_size(stock.package, line.dimension)
     number = sum(pack.number for pack in packs)
@@ -79,7 +84,7 @@ def _stock_order(stock: Stock, line: BillLine, used: DaysOfUse | None) -> OrderL
         lead_days=days_of(stock.lead),
         first_use=None if used is None else used.first,
         last_use=None if used is None else used.last,
-        order_by=order_by(used.first, stock.lead) if used is not None and needed else None,
+        order_by=order_by(used.first, stock.lead, shops) if used is not None and needed else None,
         packs=packs,
         worth=_worth_of(packs, line.gross),
     )

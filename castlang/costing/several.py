@@ -53,7 +53,7 @@ def joint_order(builds: Sequence[Planned]) -> Outcome[Joint]:
         return Outcome(value=None, problems=(*clashes, *more))
     nests = _nests(stocks, builds)
     bill = _bill(builds, nests)
-    orders = orders_of(stocks, fittings, bill, _days(builds))
+    orders = orders_of(stocks, fittings, bill, _days(builds), [b.plan.network.hours for b in builds])
     start = min(build.spec.build.start for build in builds)
     return Outcome(
         value=Joint(stocks=stocks, fittings=fittings, bill=bill, orders=orders, nests=nests),

@@ -48,7 +48,7 @@ def _remedy(order: OrderLine, keeps: int) -> str:
     """To order late enough, where that is still soon enough; else in two goes."""
     if order.last_use is None:
         return ""
-    latest, soonest = order.order_by, order.last_use - timedelta(days=keeps)
+    latest, soonest = order.latest, order.last_use - timedelta(days=keeps)
     if latest is not None and soonest <= latest:
         return f"order it between {soonest} and {latest}, and write `ordered {latest}` under {order.name}"
     return f"order it in two goes: no order serves both {order.first_use} and {order.last_use}"

@@ -67,7 +67,7 @@ def _uses(plan: Plan, station: str) -> list[Use]:
         amount = sum(need.amount for need in task.needs if need.resource == station)
         if amount and task.name in placed:
             uses += [(start, end, amount, task.owner) for start, end in placed[task.name].spells]
-    for hold in plan.network.holds:
+    for hold in (*plan.network.holds, *plan.network.past):
         if hold.resource == station and hold.first in placed:
             end = plan.finish if hold.last is None else placed[hold.last].end
             uses.append((placed[hold.first].start, end, hold.amount, tasks[hold.first].owner))

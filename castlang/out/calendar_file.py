@@ -54,6 +54,7 @@ def _event(calendar: Calendar, event: Event) -> "icalendar.Event":
 
 
 def printable(text: str) -> str:
-    """The text without characters that RFC 5545 forbids in one: controls, and halves of pairs."""
+    """The text without what RFC 5545 forbids in one: controls, and halves of pairs. A backslash before
+    an N stands before an n: the library would write a line end for it."""
     kept = "".join(c if c >= " " and c != "\x7f" else " " for c in text)
-    return kept.encode("utf-8", "replace").decode("utf-8")
+    return kept.encode("utf-8", "replace").decode("utf-8").replace("\\N", "\\n")

@@ -33,6 +33,9 @@ def text_table(table: Table, width: int) -> str:
     if not rows:
         lines += _wrapped(cleaned(table.empty), max(width, LEAST))
     elif widths is None:
+        # A list has room for all columns.
+        columns, left_out = [column for column in table.columns if not column.blank], []
+        heads, rows = [_head(column) for column in columns], _texts(table, columns)
         lines += _stacked(heads, rows, table.rows, max(width, LEAST))
     else:
         lines += _beside(heads, rows, table.rows, columns, widths, mark=mark)

@@ -188,8 +188,13 @@ def _spans(clock: Clock, minutes: int, longest: bool) -> tuple[int, int]:
     part: _Parts = [(clock, minutes)]
     ends, begins = (_until, _since) if longest else (_over, _begun)
     spans = [ends(part, turn) - turn for turn in (0, *clock.turns)]
-    spans += [turn - begin for turn in clock.turns if (begin := begins(part, turn)) >= 0]
-    return min(spans), max(spans)
+    week = 0
+    while True:  # what begins before the weeks are alike may end many of them later
+        found = [(turn + week, begins(part, turn + week)) for turn in clock.turns]
+        spans += [turn - begin for turn, begin in found if begin >= 0]
+        if week and min(begin for _, begin in found) >= clock.settled:
+            return min(spans), max(spans)
+        week += WEEK
 
 
 def passings_of(stretches: tuple[Stretch, ...], number: int) -> tuple[Passing, Passing | None]:

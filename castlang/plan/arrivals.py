@@ -4,13 +4,14 @@ from fractions import Fraction
 
 from castlang.plan.chain_of_steps import Draft, Run
 from castlang.plan.model import GapEdge, Task, Why
-from castlang.plan.shop_hours import DAY, day_of, minutes_up
+from castlang.plan.shop_hours import DAY, day_of, first_open, hours_of, minutes_up
 from castlang.spec.model import Fitting, Mold, Step, StepKind, Stock
 from castlang.spec.quantity import Dimension
 
 
 def arrives(draft: Draft, name: str) -> str | None:
-    """The task (a point in time) at which a fitting or stock is there; None when it is there at once."""
+    """The task (a point in time) at which a fitting or stock is there: when the shop opens, or is open, on or
+    after the day on which it comes. None when it is there at once."""
     thing: Fitting | Stock | None = draft.spec.fittings.get(name) or draft.spec.stocks.get(name)
     if thing is None or thing.lead <= 0:
         return None
@@ -21,7 +22,7 @@ def arrives(draft: Draft, name: str) -> str | None:
         draft.tasks[task] = Task(
             name=task,
             minutes=0,
-            earliest=max(0, ordered + minutes_up(thing.lead)),
+            earliest=first_open(hours_of(build), max(0, ordered + minutes_up(thing.lead))),
             owner=name,
             step="arrives",
             kind="arrival",

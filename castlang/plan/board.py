@@ -127,8 +127,12 @@ class Board:
                     j -= 1
             else:
                 return minute
-            self._clash = (room[j], demand, times[j + 1])
-            minute = times[j + 1]
+            short = room[j]
+            j += 1
+            while (room[j] - demand) & guards != guards:
+                j += 1
+            minute = times[j]
+            self._clash = (short, demand, minute)
             if minute >= FOREVER:
                 return None
 
@@ -141,15 +145,25 @@ class Board:
             if start is None:
                 return None
             worked = spells.worked(start, claim.minutes)
-            asks = [(begin, end, claim.crew) for begin, end in worked]
-            asks.append((start, worked[-1][1], claim.run))
-            asks += [(start + b, min(start + e, FOREVER), demand) for b, e, demand in claim.checks]
-            until = self._full(asks)
+            until = self._full_paused(claim, start, worked)
             if until is None:
                 return start
             if until >= FOREVER:
                 return None
             minute = until
+
+    def _full_paused(self, claim: Claim, start: int, worked: tuple[tuple[int, int], ...]) -> int | None:
+        """`_full` for a task that pauses."""
+        if not claim.run and not claim.checks:
+            for begin, end in reversed(worked):
+                until = self._short(begin, end, claim.crew)
+                if until is not None:
+                    return until
+            return None
+        asks = [(begin, end, claim.crew) for begin, end in worked]
+        asks.append((start, worked[-1][1], claim.run))
+        asks += [(start + b, min(start + e, FOREVER), demand) for b, e, demand in claim.checks]
+        return self._full(asks)
 
     def put(self, k: int, start: int) -> tuple[tuple[int, int], ...]:
         """Place task k at a start that `seek` gave.
@@ -220,17 +234,32 @@ class Board:
 
     def _full(self, asks: list[tuple[int, int, int]]) -> int | None:
         """None where all that is asked fits; else when the last stretch in which it does not is over."""
-        times, room, guards = self._times, self._room, self.floor.guards
+        if len(asks) == 1:
+            return self._short(*asks[0])
         points = sorted({minute for begin, end, _ in asks if begin < end for minute in (begin, end)})
         for low, high in zip(points[-2::-1], points[:0:-1], strict=True):
-            demand = sum(asked for begin, end, asked in asks if begin <= low and high <= end)
-            j = bisect_left(times, high) - 1
-            while j >= 0 and times[j + 1] > low:
-                if (room[j] - demand) & guards != guards:
-                    self._clash = (room[j], demand, times[j + 1])
-                    return times[j + 1]
-                j -= 1
+            until = self._short(low, high, sum(a for begin, end, a in asks if begin <= low and high <= end))
+            if until is not None:
+                return until
         return None
+
+    def _short(self, begin: int, end: int, demand: int) -> int | None:
+        """None where `demand` fits between two minutes; else when the last stretch in which it does not is
+        over, and all that follow it and are too full as well."""
+        times, room, guards = self._times, self._room, self.floor.guards
+        if begin >= end:
+            return None
+        j = bisect_left(times, end) - 1
+        while (room[j] - demand) & guards == guards:
+            if times[j] <= begin:
+                return None
+            j -= 1
+        short = room[j]
+        j += 1
+        while (room[j] - demand) & guards != guards:
+            j += 1
+        self._clash = (short, demand, times[j])
+        return times[j]
 
     def _take(self, begin: int, end: int, demand: int) -> None:
         """Take `demand` from the room between two minutes; below 0, give it back."""

@@ -4,17 +4,19 @@ from collections.abc import Sequence
 
 from castlang.plan.blocks import Block
 from castlang.plan.model import Hold
+from castlang.plan.paths import NEVER, edges_of, longest_paths
 from castlang.plan.placing import Setting
 from castlang.plan.supply import suffices, supplies_of
 from castlang.plan.ties import Ties
-from castlang.plan.turns import handed_on, held_things
-from castlang.plan.windows import NEVER, Edge, bounds_of, longest_paths
+from castlang.plan.turns import handed_on, queues_of
+from castlang.plan.windows import bounds_of
 
 
 def hold_lengths(ties: Ties, blocks: Sequence[Block]) -> dict[Hold, int]:
     """The least minutes from the start of each hold's first task to the end of its last, by the gaps of the
     tasks in its block. A hold to the end of the plan has none."""
     bounds = bounds_of(ties)
+    all_edges = bounds.edges
     block_of = {k: block for block in blocks for k in block.tasks}
     lengths: dict[Hold, int] = {}
     for hold in ties.network.holds:
@@ -24,17 +26,12 @@ def hold_lengths(ties: Ties, blocks: Sequence[Block]) -> dict[Hold, int]:
         members = block_of[first].tasks
         points = sorted({*members, *(bounds.end[k] for k in members)})
         place = {point: n for n, point in enumerate(points)}
-        out = [
-            [
-                Edge(place[e.tail], place[e.head], e.weight, e.ref)
-                for e in bounds.out[point]
-                if e.head in place
-            ]
-            for point in points
-        ]
+        inner = [n for point in points for n in all_edges.out[point] if all_edges.head[n] in place]
+        tails, heads = ([place[row[n]] for n in inner] for row in (all_edges.tail, all_edges.head))
+        edges = edges_of(tails, heads, [all_edges.weight[n] for n in inner], len(points))
         low = [NEVER] * len(points)
         low[place[first]] = 0
-        found = longest_paths(out, low, range(len(points)))
+        found = longest_paths(edges, low, range(len(points)))
         if isinstance(found, tuple):
             raise ValueError("the length of a hold in a network whose gaps cannot be met")
         end = bounds.end[last]
@@ -53,14 +50,15 @@ def finish_bound(setting: Setting, finish: int | None) -> int:
     floor = setting.floor
     soonest = setting.soonest
     bound = max((floor.ends(k, start) for k, start in enumerate(soonest)), default=0)
-    bound = max([bound, *(handed_on(setting, name) for name in held_things(floor))])
+    queues = queues_of(setting)
+    bound = max([bound, *(handed_on(setting, queue) for queue in queues)])
     if finish is None or bound >= finish:
         return bound
-    lines = supplies_of(setting, finish)
+    lines = supplies_of(setting, queues, finish)
     if not suffices(setting, lines, finish - 1):
         return finish
     low, high = bound, finish - 1  # no plan ends before `low`; none of the checks refuses `high`
-    exact = 1 if len(soonest) <= 1000 else max(1, finish // 2000)
+    exact = 1 if len(soonest) <= 2000 else max(1, finish // 2000)
     while high - low >= exact:
         middle = (low + high) // 2
         if suffices(setting, lines, middle):

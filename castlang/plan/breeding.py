@@ -10,6 +10,7 @@ from bisect import insort
 from collections.abc import Iterable, Sequence
 from random import Random
 
+from castlang.plan.chance import bell
 from castlang.plan.trials import Score, Trial, Trials
 
 SPREAD = 0.15  # how far a drawn list strays from the rule, as a share of the span of latest starts
@@ -30,7 +31,7 @@ def breed(trials: Trials, chance: Random, orders: Iterable[Sequence[int]], lates
     wide = max(latest, default=0) - min(latest, default=0) + 1
     misses = 0
     while trials.going and len(population) < size and misses < MISSES:
-        rank = [minute + chance.gauss(0, SPREAD) * wide for minute in latest]
+        rank = [minute + SPREAD * bell(chance) * wide for minute in latest]
         trial = trials.tried(trials.listed(rank))
         misses += trial is None
         _enter(population, trials, trial)

@@ -11,6 +11,9 @@ from castlang.plan.soonest import start_for
 from castlang.plan.ties import Arc, Ties
 from castlang.plan.uses import Use, uses_of
 
+SHUT = "; just before, the shop is closed"
+TRIES = 8  # spells of the shop looked back through, for one in which a task and its window both fit
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class _Reason:
@@ -123,26 +126,97 @@ def _reasons(past: _Past, k: int, loose: bool) -> list[_Reason]:
     if sooner is None:
         why = Why.DATE if start == 0 else Why.HOURS
         return [_Reason(before=None, why=why, says="start of the build")]
-    found = _by_gaps(past, k, sooner) + _by_uses(past, k, sooner)
+    found = _by_gaps(past, k, sooner) + _by_uses(past, k, sooner) + _by_windows(past, k, sooner, (k,))
     found.sort(key=lambda r: (r.why is Why.HOURS, r.before is not None and past.start[r.before] > start))
     return [*found, _before(past, k, sooner)] if loose else found
 
 
 def _by_gaps(past: _Past, k: int, sooner: int) -> list[_Reason]:
+    """What comes before task k, by the least times between them."""
     found = []
     for arc in past.ties.into[k]:
-        if arc.tail == k or not _holds_back(past, arc, sooner):
+        if arc.longest or arc.tail == k or not _holds_back(past, arc, sooner):
             continue
         minute = start_for(past.ties, past.shop, arc, past.start[arc.tail], past.end[arc.tail])
         tight = minute == past.start[k] or arc.head_end
         why = Why.SEQUENCE if arc.gap is None else arc.gap.why
         says = "" if arc.gap is None else arc.gap.says
-        found.append((arc.longest, not tight, -past.end[arc.tail], arc.tail, why, says))
+        found.append((not tight, -past.end[arc.tail], arc.tail, why, says))
     found.sort()
     return [
         _Reason(before=tail, why=Why.HOURS if late else why, says=_then_open(says) if late else says)
-        for _, late, _, tail, why, says in found
+        for late, _, tail, why, says in found
     ]
+
+
+def _by_windows(past: _Past, k: int, sooner: int, seen: tuple[int, ...]) -> list[_Reason]:
+    """What keeps a task back that k must not come too long before: had k started at `sooner`, the other would
+    have had to come sooner too. seen: the tasks that are kept back for one another, from k on."""
+    ties = past.ties
+    found: list[_Reason] = []
+    for arc in ties.into[k]:
+        tail = arc.tail
+        if not arc.longest or tail in seen or not _holds_back(past, arc, sooner):
+            continue
+        task = ties.tasks[tail]
+        begin, at = _open_before(past, k, arc, sooner)
+        if begin is None:
+            continue
+        closed = "" if at == sooner else SHUT
+        says = f"so that {task.name} keeps its window"
+        if task.earliest is not None and begin < task.earliest:
+            found.append(_Reason(before=None, why=Why.DATE, says=f"{says}: not before its date{closed}"))
+        else:
+            causes = _by_gaps(past, tail, begin) + _by_uses(past, tail, begin)
+            causes += _by_windows(past, tail, begin, (*seen, tail))
+            found += [
+                _Reason(before=cause.before, why=Why.HOURS, says=f"{says}: {_told(past, cause)}{closed}")
+                for cause in causes
+                if cause.before not in (*seen, tail)
+            ]
+    return found
+
+
+def _open_before(past: _Past, k: int, kept: Arc, sooner: int) -> tuple[int | None, int]:
+    """The last start of the tail of `kept` in its window, had k started at `sooner`, or so much sooner that
+    the shop is open for both, None where it is not; and that start of k."""
+    ties, shop = past.ties, past.shop
+    task = ties.tasks[kept.tail]
+    at = sooner
+    for _ in range(TRIES):
+        ended = shop.end(ties.tasks[k], at)
+        by = kept.back(ended if kept.head_end else at)
+        begin = shop.last(task, by) if kept.tail_end else shop.last_start(task, by)
+        behind = [to for to in ties.into[kept.tail] if to.tail == k]
+        if begin is None or all(start_for(ties, shop, to, at, ended) <= begin for to in behind):
+            return begin, at
+        starts = [_sooner_for(past, k, to, begin) for to in behind]
+        at = min(-1 if start is None else start for start in starts)
+        if at < 0:
+            break
+    return None, sooner
+
+
+def _sooner_for(past: _Past, k: int, arc: Arc, begin: int) -> int | None:
+    """The last start of k that lets the head of `arc` start at `begin`; None where there is none."""
+    shop, task = past.shop, past.ties.tasks[k]
+    head = past.ties.tasks[arc.head]
+    by = arc.back(shop.end(head, begin) if arc.head_end else begin)
+    return shop.last(task, by) if arc.tail_end else shop.last_start(task, by)
+
+
+def _told(past: _Past, cause: _Reason) -> str:
+    """A cause in words that name what comes before."""
+    if cause.before is None:
+        return cause.says
+    task = past.ties.tasks[cause.before]
+    before = task.name
+    if task.kind == "arrival":
+        return f"{task.owner} arrives"
+    if cause.why in (Why.CREW, Why.STATION, Why.MOLD):
+        return f"{cause.says} busy with {before}"
+    known = before in cause.says or before.replace(".", " ") in cause.says
+    return cause.says if known else f"{cause.says or cause.why.value} after {before}"
 
 
 def _by_uses(past: _Past, k: int, sooner: int) -> list[_Reason]:
@@ -197,31 +271,11 @@ def _before(past: _Past, k: int, sooner: int) -> _Reason:
     ties, start = past.ties, past.start[k]
     kept = next((arc for arc in ties.into[k] if arc.longest and _holds_back(past, arc, sooner)), None)
     says = "placed by the rule" if kept is None else f"so that {ties.tasks[kept.tail].name} keeps its window"
-    cause = None if kept is None else _cause(past, k, kept, sooner)
-    if cause is not None:
-        told = cause.gap.says if cause.gap is not None else ""
-        return _Reason(before=cause.tail, why=Why.HOURS, says=f"{says}: {told}" if told else says)
     tails = [arc for arc in ties.into[k] if past.start[arc.tail] < start and not arc.longest]
     if not tails:
         return _Reason(before=None, why=Why.HOURS, says=says)
     arc = max(tails, key=lambda arc: (past.end[arc.tail], -arc.tail))
     return _Reason(before=arc.tail, why=Why.HOURS, says=says)
-
-
-def _cause(past: _Past, k: int, kept: Arc, sooner: int) -> Arc | None:
-    """What keeps the tail of `kept` from coming so soon that k could start at `sooner`: the latest of what
-    ends before k starts; None where it is none of its gaps."""
-    ties, shop = past.ties, past.shop
-    tail = ties.tasks[kept.tail]
-    by = kept.back(shop.end(ties.tasks[k], sooner) if kept.head_end else sooner)
-    found = []
-    for arc in ties.into[kept.tail]:
-        if arc.longest or arc.tail == k or past.end[arc.tail] > past.start[k]:
-            continue
-        soonest = shop.soonest(tail, start_for(ties, shop, arc, past.start[arc.tail], past.end[arc.tail]))
-        if soonest is not None and (shop.end(tail, soonest) if kept.tail_end else soonest) > by:
-            found.append((past.end[arc.tail], -arc.tail, arc))
-    return max(found, key=lambda one: one[:2])[2] if found else None
 
 
 def _holds_back(past: _Past, arc: Arc, sooner: int) -> bool:

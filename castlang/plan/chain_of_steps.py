@@ -1,5 +1,6 @@
 """One owner's sequence to tasks and the gaps between neighbours; references are tied afterwards."""
 
+from collections.abc import Collection
 from dataclasses import dataclass, field
 
 from castlang.plan.model import GapEdge, Need, Point, Stretch, Task, Why
@@ -59,6 +60,7 @@ class Draft:
     tasks: dict[str, Task] = field(default_factory=dict)
     gaps: list[GapEdge] = field(default_factory=list)
     runs: dict[tuple[str, str, str], Run] = field(default_factory=dict)  # (owner, copy, step)
+    runs_of: dict[tuple[str, str], list[Run]] = field(default_factory=dict)  # (owner, step)
     settled: dict[tuple[str, str, str], tuple[tuple[str, Wait], ...]] = field(default_factory=dict)
     ends: dict[tuple[str, str], tuple[tuple[str, int], ...]] = field(default_factory=dict)  # (owner, copy)
     starts: dict[tuple[str, str], str] = field(default_factory=dict)
@@ -120,13 +122,16 @@ class _Chain:
 
     def _settle(self) -> None:
         """Remember from where on the step above and its waits are over."""
+        under: dict[str, list[str]] = {}  # the anchors by all that their names begin with
+        for task in self.anchor:
+            name = task
+            while name:
+                under.setdefault(name, []).append(task)
+                name = name.rpartition(".")[0]
         for run in self.above:
-            own = [
-                t for t in self.anchor if t in run.tasks or t.startswith(f"{run.first.rsplit('.', 1)[0]}.")
-            ]
-            anchor = own or self.anchor
+            anchor = under.get(run.first.rpartition(".")[0], self.anchor)
             key = (self.owner.name, run.copy, run.step.name)
-            self.draft.settled[key] = tuple((task, self.wait.at_least()) for task in anchor)
+            self.draft.settled[key] = tuple((task, self.wait.at_least().by_itself()) for task in anchor)
 
     def _cover(self, step: Step) -> None:
         within = self.draft.spec.defaults.get("cover-within")
@@ -167,9 +172,15 @@ class _Chain:
 
     def _step(self, step: Step) -> None:
         runs = self._place(step)
+        same: dict[tuple[str | None, str], Run] = {
+            (above.step.each, above.copy): above for above in self.above if above.step.each is not None
+        }
+        anchored = set(self.anchor)
         for run in runs:
-            for above in self._paired(run):
-                self._neighbours(above, run)
+            # A run follows its own copy's where both are for each copy, else all.
+            paired = same.get((run.step.each, run.copy))
+            for above in self.above if paired is None else [paired]:
+                self._neighbours(above, run, anchored)
             for after in self.afters:
                 for ref in after.refs:
                     self.draft.tied.append(Tied(run=run, ref=ref, gap=None, span=after.span))
@@ -185,19 +196,11 @@ class _Chain:
         if key not in self.draft.starts and runs:
             self.draft.starts[key] = runs[0].first
 
-    def _paired(self, run: Run) -> list[Run]:
-        """The runs above that this one follows: its own copy's where both are for each copy, else all."""
-        if run.step.each is not None:
-            same = [a for a in self.above if a.step.each == run.step.each and a.copy == run.copy]
-            if same:
-                return same
-        return self.above
-
-    def _neighbours(self, above: Run, run: Run) -> None:
+    def _neighbours(self, above: Run, run: Run, anchored: Collection[str]) -> None:
         """What lies between two steps that follow one another."""
         step = run.step
         overlap = minutes_up(step.overlap) if step.overlap is not None else 0
-        anchors = [t for t in self.anchor if t in above.tasks] or self.anchor
+        anchors = [t for t in above.tasks if t in anchored] or self.anchor
         wet = not self.bound and self.gaps and self._wet(above, run) and anchors == [above.last]
         begin = clocked(-overlap)
         self._edge(above.last, run.first, begin, Why.SEQUENCE, f"{run.first} follows {above.last}", step.span)
@@ -244,6 +247,7 @@ class _Chain:
             names.append(name)
         run = Run(step=step, copy=copy, first=names[0], last=names[-1], tasks=tuple(names))
         self.draft.runs[step.owner, copy, step.name] = run
+        self.draft.runs_of.setdefault((step.owner, step.name), []).append(run)
         return run
 
     def _task(self, step: Step, copy: str, part: StepPart, name: str) -> Task:
@@ -302,7 +306,7 @@ class _Chain:
                 self.bound = None  # nothing follows that could come too late
             self.wait = self.wait.at_least()
             for above in self.above:
-                self._neighbours(above, run)
+                self._neighbours(above, run, self.anchor)
             for after in self.afters:
                 for ref in after.refs:
                     self.draft.tied.append(Tied(run=run, ref=ref, gap=None, span=after.span))

@@ -1,24 +1,16 @@
-"""Circles of gaps that cannot all be met: found, cut down to the fewest gaps, and laid out step by step."""
+"""Circles of gaps that cannot all be met: those of the fewest gaps, laid out step by step."""
 
-from collections.abc import Sequence
+from collections.abc import Collection, Iterator, Sequence
 from dataclasses import dataclass
 from enum import StrEnum
+from itertools import islice
 
 from castlang.plan.model import GapEdge, Point, Task
+from castlang.plan.paths import circles_among, circles_through
 from castlang.plan.ties import Arc, Ties
-from castlang.plan.windows import (
-    EARLIEST,
-    LATEST,
-    NEVER,
-    TAKES,
-    Bounds,
-    Edge,
-    bounds_of,
-    soonest_points,
-)
+from castlang.plan.windows import EARLIEST, LATEST, TAKES, Bounds, Edge, bounds_of, lowest
 
 ROUNDS = 20  # circles told in one run; each further one is found when these are mended
-EFFORT = 4_000_000  # sums tried to make one circle smaller; beyond it the circle is told as found
 
 
 class Kind(StrEnum):
@@ -75,101 +67,56 @@ class Circle:
 def circles_of(ties: Ties) -> tuple[Circle, ...]:
     """The circles of bounds in `ties` that cannot be met, none when the gaps can be.
 
-    Found one after another: the windows of each (with all others from the same line of text, so that twelve
-    copies make one circle) are let go before the next is looked for.
+    Found one after another, each of the fewest edges: the windows of each (with all others from the same line
+    of text, so that twelve copies make one circle) are let go before the next is looked for.
     """
+    bounds = bounds_of(ties)
+    gone: set[int] = set()
     found: list[Circle] = []
-    without: set[int] = set()
-    free: set[int] = set()
-    while len(found) < ROUNDS:
-        bounds = bounds_of(ties, frozenset(without), frozenset(free))
-        circle = soonest_points(bounds)
-        if isinstance(circle, list):
-            circle = () if bounds.straight else _idle_circle(bounds)
-            if not circle:
-                break
-        smallest = _smallest(bounds, circle)
-        found.append(_laid_out(bounds, smallest))
-        _let_go(bounds, smallest, without, free)
+    for numbers in islice(_circles(bounds, gone), ROUNDS):
+        circle = [bounds.edge(n) for n in numbers]
+        found.append(_laid_out(bounds, circle))
+        _let_go(ties, circle, numbers, gone)
     return tuple(found)
 
 
-def _smallest(bounds: Bounds, circle: Sequence[Edge]) -> tuple[Edge, ...]:
-    """The circle of fewest edges among the points of `circle` that still adds up to more than 0.
-
-    Sums of the best walks of 1, 2, ... edges from each point to each (max-plus powers); the first that
-    comes home above 0 has no smaller circle in it.
-    """
-    points = sorted({edge.tail for edge in circle})
-    place = {point: k for k, point in enumerate(points)}
-    best: dict[tuple[int, int], Edge] = {}
-    for point in points:
-        for edge in bounds.out[point]:
-            if edge.head in place:
-                pair = (place[edge.tail], place[edge.head])
-                if pair not in best or edge.weight > best[pair].weight:
-                    best[pair] = edge
-    edges = [(tail, head, edge) for (tail, head), edge in sorted(best.items())]
-    count = len(points)
-    sums = [[0 if k == home else NEVER for k in range(count)] for home in range(count)]
-    came: list[list[list[Edge | None]]] = []
-    for step in range(1, len(circle)):
-        if step * count * len(edges) > EFFORT:
-            break
-        came.append([])
-        for home in range(count):
-            row = sums[home]
-            new = [NEVER] * count
-            by: list[Edge | None] = [None] * count
-            for tail, head, edge in edges:
-                if row[tail] > NEVER and row[tail] + edge.weight > new[head]:
-                    new[head] = row[tail] + edge.weight
-                    by[head] = edge
-            sums[home] = new
-            came[-1].append(by)
-            if new[home] > 0:
-                return _walk([steps[home] for steps in came], place, home)
-    return tuple(circle)
+def _circles(bounds: Bounds, gone: Collection[int]) -> Iterator[tuple[int, ...]]:
+    """Circles of gaps, then those that close over a latest end, then those that add up to 0; who takes one
+    puts what it allows into `gone`."""
+    edges, times = bounds.edges, lowest(bounds)
+    yield from circles_among(edges, times, bounds.order, gone)
+    late = [n for n in bounds.dates if edges.late(times, n)]
+    yield from circles_through(edges, times, late, gone, range(len(times)))
+    while not bounds.straight and (circle := _idle_circle(bounds, gone)):
+        yield circle
 
 
-def _walk(came: Sequence[Sequence[Edge | None]], place: dict[int, int], home: int) -> tuple[Edge, ...]:
-    edges: list[Edge] = []
-    at = home
-    for by in reversed(came):
-        edge = by[at]
-        if edge is None:
-            raise AssertionError("a walk without its edge")
-        edges.append(edge)
-        at = place[edge.tail]
-    return tuple(reversed(edges))
-
-
-def _idle_circle(bounds: Bounds) -> tuple[Edge, ...]:
+def _idle_circle(bounds: Bounds, gone: Collection[int]) -> tuple[int, ...]:
     """A circle of tasks without length that each come after the other: it adds up to 0, so that no sum shows
     it, and yet none of them can be the first."""
-    after: dict[int, list[Edge]] = {}
-    for edges in bounds.out:
-        for edge in edges:
-            if edge.ref >= 0 and edge.weight >= 0 and _comes_after(bounds.ties.arcs[edge.ref]):
-                after.setdefault(edge.tail, []).append(edge)
+    tail, head, weight = bounds.edges.tail, bounds.edges.head, bounds.edges.weight
+    after: dict[int, list[int]] = {}
+    for n, arc in enumerate(bounds.ties.arcs):
+        if weight[n] >= 0 and _comes_after(arc) and n not in gone:
+            after.setdefault(tail[n], []).append(n)
     done: set[int] = set()
     for root in sorted(after):
-        trail: list[Edge] = []
+        trail: list[int] = []
         on = {root}
         stack = [iter(after[root])]
         while stack:
             step = next(stack[-1], None)
             if step is None:
                 stack.pop()
-                done.add(trail.pop().head if trail else root)
-            elif step.head in on and step.head not in done:
+                done.add(head[trail.pop()] if trail else root)
+            elif head[step] in on and head[step] not in done:
                 trail.append(step)
-                first = next(k for k, edge in enumerate(trail) if edge.tail == step.head)
+                first = next(k for k, n in enumerate(trail) if tail[n] == head[step])
                 return tuple(trail[first:])
-            elif step.head not in done:
+            elif head[step] not in done:
                 trail.append(step)
-                on.add(step.head)
-                stack.append(iter(after.get(step.head, ())))
+                on.add(head[step])
+                stack.append(iter(after.get(head[step], ())))
     return ()
 
 
@@ -268,18 +215,16 @@ def _legs(bounds: Bounds, edge: Edge) -> list[Leg]:
     return legs
 
 
-def _let_go(bounds: Bounds, circle: Sequence[Edge], without: set[int], free: set[int]) -> None:
-    """Take what the circle allows out of the bounds; a circle that allows nothing loses all its gaps."""
-    arcs = bounds.ties.arcs
-    dates = {edge.tail for edge in circle if edge.ref == LATEST}
-    free.update(k for k, point in enumerate(bounds.end) if point in dates)
+def _let_go(ties: Ties, circle: Sequence[Edge], numbers: Sequence[int], gone: set[int]) -> None:
+    """Put what the circle allows into `gone`; of a circle that allows nothing all its gaps."""
+    arcs = ties.arcs
+    dates = [n for n, edge in zip(numbers, circle, strict=True) if edge.ref == LATEST]
     refs = [edge.ref for edge in circle if edge.ref >= 0 and arcs[edge.ref].longest]
     if not refs and not dates:
         refs = [edge.ref for edge in circle if edge.ref >= 0]
-    without.update(refs)
-    lines = {
-        (arc.gap.span, arc.longest) for arc in map(arcs.__getitem__, refs) if arc.gap and arc.gap.span.file
-    }
-    if lines:
-        same = (ref for ref, a in enumerate(arcs) if a.gap is not None and (a.gap.span, a.longest) in lines)
-        without.update(same)
+    gone.update(dates, refs)
+    told = {(gap.span, arcs[n].longest) for n in refs if (gap := arcs[n].gap) is not None and gap.span.file}
+    lines = {span.line for span, _ in told}  # quicker to compare than whole spans
+    for n, arc in enumerate(arcs if told else ()):
+        if arc.gap is not None and arc.gap.span.line in lines and (arc.gap.span, arc.longest) in told:
+            gone.add(n)

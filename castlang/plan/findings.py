@@ -98,7 +98,8 @@ DUE_MISSED = Finding(
     severity=Severity.WARNING,
     says="the plan ends after the due date",
     why="somebody counts on the date",
-    remedy="move the date, start sooner, or add what the critical chain waits for",
+    remedy="shorten what the critical chain waits for (`castlang plan FILE --one-more` tells what one more "
+    "person, mold or station saves), start sooner, or move the date",
     source=_PRACTICE,
     dated=True,
 )
@@ -140,7 +141,28 @@ CURE_FAR_OFF = Finding(
     "how far it reaches: common practice, no source",
 )
 
+TEND_CLOSED = Finding(
+    name="tend-closed",
+    severity=Severity.WARNING,
+    says="a cure is to be looked after when the shop is closed, or its people are away",
+    why="a sheet that dries, blows off or is not turned in the night is found when it is too late",
+    remedy="waive it with who comes in, tend it less often, or cover it so that nobody need come",
+    source=_PRACTICE,
+    dated=True,
+)
+TEND_BUSY = Finding(
+    name="tend-busy",
+    severity=Severity.NOTE,
+    says="a cure is to be looked after when all who are there are at work",
+    why="the plan keeps nobody free for a visit; somebody has to leave the work for it",
+    remedy="nothing need be done where it can be left for a few minutes; else add people, or tend less often",
+    source=_PRACTICE,
+    dated=True,
+)
+
 FINDINGS = (
+    TEND_CLOSED,
+    TEND_BUSY,
     CURE_NEVER,
     CURE_COLD,
     CURE_HOT,

@@ -8,11 +8,12 @@ every line has room enough, since a field that falls short borrows its guard bit
 from dataclasses import dataclass, replace
 
 from castlang.plan.clock import DAY
-from castlang.plan.hours import Shop, Spells, people_away, people_of, people_wanted
-from castlang.plan.model import Hold, Need, Task
+from castlang.plan.fields import Fields, added, capacities_of
+from castlang.plan.hours import Shop, Spells, people_away, people_wanted
+from castlang.plan.model import Hold, Task
+from castlang.plan.paths import NEVER
 from castlang.plan.profile import FOREVER, Line
 from castlang.plan.ties import Arc, Ties
-from castlang.plan.windows import NEVER
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -87,6 +88,22 @@ class Floor:
             return claim.spells.worked(start, claim.minutes)[-1][1]
         return start + claim.minutes
 
+    def last_start(self, k: int, minute: int) -> int | None:
+        """The last start of task k by hours alone at or before `minute`; None when there is none."""
+        claim = self.claims[k]
+        if claim.spells is None:
+            return minute if minute >= 0 else None
+        return claim.spells.last(minute + claim.piece, claim.piece)
+
+    def last(self, k: int, minute: int) -> int | None:
+        """The last start of task k by hours alone that has it ended by `minute`; None when there is none."""
+        claim = self.claims[k]
+        if claim.spells is None:
+            return minute - claim.minutes if minute >= claim.minutes else None
+        if claim.pauses:
+            return claim.spells.back(minute, claim.minutes)
+        return claim.spells.last(minute, claim.minutes)
+
     def line_short(self, room: int, demand: int) -> Line:
         """The first line that has too little room for `demand`."""
         short = ~(room - demand) & self.guards
@@ -100,41 +117,10 @@ class Floor:
         raise ValueError("no line is short")
 
 
-class _Fields:
-    """Where each line stands in the packed number."""
-
-    __slots__ = ("capacity", "guards", "place")
-
-    def __init__(self, capacity: dict[Line, int]) -> None:
-        self.capacity = capacity
-        self.place: dict[Line, int] = {}
-        self.guards = 0
-        bit = 0
-        for line, room in capacity.items():
-            self.place[line] = bit
-            bit += room.bit_length() + 1
-            self.guards |= 1 << bit - 1
-
-    def room(self) -> int:
-        return self.guards + sum(room << self.place[line] for line, room in self.capacity.items())
-
-    def beyond(self, demand: dict[Line, int]) -> Line | None:
-        """The first line of which `demand` wants more than there is."""
-        return next((line for line, amount in demand.items() if amount > self.capacity[line]), None)
-
-    def place_of(self, resource: str, amount: int) -> dict[Line, int]:
-        """What is taken of a resource; nothing of one that has room for all at once."""
-        line = ("place", resource)
-        return {line: amount} if line in self.place else {}
-
-    def pack(self, demand: dict[Line, int]) -> int:
-        return sum(amount << self.place[line] for line, amount in demand.items())
-
-
 def floor_of(ties: Ties, shop: Shop, least: dict[Hold, int]) -> Floor:
     """The floor of a network. least: the least length of each hold that ends, in minutes."""
     network = ties.network
-    fields = _Fields(_capacities(ties))
+    fields = Fields(capacities_of(ties))
     holds = sorted(network.holds, key=lambda h: (h.resource, h.first, h.last or "", h.amount))
     index = ties.index
     count = len(ties.tasks)
@@ -179,29 +165,10 @@ def floor_of(ties: Ties, shop: Shop, least: dict[Hold, int]) -> Floor:
     )
 
 
-def _capacities(ties: Ties) -> dict[Line, int]:
-    """The lines that can be short: the crew's, and resources of which all tasks and holds together ask for
-    more than there is."""
-    network = ties.network
-    crew = people_of(network.hours)
-    roles = {role for task in network.tasks for role, _ in people_wanted(task)}
-    capacity: dict[Line, int] = {}
-    for role in sorted(roles | set(crew), key=lambda r: r or ""):
-        capacity["crew", role or ""] = crew.get(role, 0)
-    asked: dict[str, int] = {}
-    takes: list[Need | Hold] = [need for task in network.tasks for need in task.needs]
-    for take in [*takes, *network.holds]:
-        asked[take.resource] = asked.get(take.resource, 0) + take.amount
-    for resource in network.resources:
-        if asked.get(resource.name, 0) > resource.capacity:
-            capacity["place", resource.name] = resource.capacity
-    return capacity
-
-
 def _claim(
     task: Task,
     shop: Shop,
-    fields: _Fields,
+    fields: Fields,
     held: list[tuple[int, Hold]],
     shapes: dict[tuple[object, ...], int],
 ) -> Claim:
@@ -209,10 +176,10 @@ def _claim(
     places: dict[Line, int] = {}
     if task.minutes:
         people = {("crew", role or ""): amount for role, amount in people_wanted(task)}
-        places = _sum([fields.place_of(need.resource, need.amount) for need in task.needs])
+        places = added([fields.place_of(need.resource, need.amount) for need in task.needs])
     clock = not people_wanted(task) and not shop.closings(task)
     pauses = task.may_pause and task.minutes > 0 and not clock
-    run = places if pauses else _sum([people, places])
+    run = places if pauses else added([people, places])
     kept = [
         (until, taken)
         for until, hold in held
@@ -220,10 +187,10 @@ def _claim(
     ]
     asks = kept if pauses or not run else [(task.minutes, run), *kept]
     checks: list[tuple[int, int, int]] = []
-    never = fields.beyond(_sum([people, places, *(asked for _, asked in kept)]))
+    never = fields.beyond(added([people, places, *(asked for _, asked in kept)]))
     begin = 0
     for end in sorted({until for until, _ in asks}):
-        demand = _sum([asked for until, asked in asks if until >= end])
+        demand = added([asked for until, asked in asks if until >= end])
         checks.append((begin, end, fields.pack(demand)))
         begin = end
     spells = None if clock else shop.spells(task)
@@ -267,14 +234,6 @@ def _with_cores(claims: list[Claim], shapes: int) -> tuple[tuple[Claim, ...], tu
     return tuple(replace(c, core=place.get(c.checks[0][2]) if c.checks else None) for c in claims), cores
 
 
-def _sum(demands: list[dict[Line, int]]) -> dict[Line, int]:
-    total: dict[Line, int] = {}
-    for demand in demands:
-        for line, amount in demand.items():
-            total[line] = total.get(line, 0) + amount
-    return total
-
-
 def _bounds(
     ties: Ties,
 ) -> tuple[tuple[tuple[tuple[int, int, bool], ...], ...], tuple[tuple[Arc, ...], ...]]:
@@ -297,7 +256,7 @@ def _bounds(
     return plain, tuple(map(tuple, odd))
 
 
-def _empty(ties: Ties, fields: _Fields) -> tuple[tuple[int, ...], tuple[int, ...]]:
+def _empty(ties: Ties, fields: Fields) -> tuple[tuple[int, ...], tuple[int, ...]]:
     """The times and rooms of an empty board: people who are away are taken."""
     hours = ties.network.hours
     change: dict[int, int] = {NEVER: 0, FOREVER: 0}

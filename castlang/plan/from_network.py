@@ -7,25 +7,26 @@ from castlang.plan.blocks import blocks_of
 from castlang.plan.bound import hold_lengths
 from castlang.plan.chain import critical_chain
 from castlang.plan.clock import duration_text, moment_text
-from castlang.plan.findings import DUE_MISSED, NO_PLAN_FOUND, SOLVER_MISSING
+from castlang.plan.crowds import crowd_problems
+from castlang.plan.due_missed import due_problems
+from castlang.plan.findings import NO_PLAN_FOUND, SOLVER_MISSING
 from castlang.plan.graph import reach_of
 from castlang.plan.hours import Shop
 from castlang.plan.kept_starts import kept
 from castlang.plan.limits import circle_problems, date_problems, shut_problem, task_problems
 from castlang.plan.model import Network, Placed, Plan
-from castlang.plan.placing import Setting, Standing, setting_of
+from castlang.plan.placing import Setting, setting_of
 from castlang.plan.profile import FOREVER
-from castlang.plan.recorded import as_planned
-from castlang.plan.room import room_problem
-from castlang.plan.search import EFFORTS, Best, Effort, Failed, best_plan
+from castlang.plan.room import room_problem, taken_text
+from castlang.plan.search import EFFORTS, SOLVED, Best, Effort, Failed, best_plan
 from castlang.plan.sentence import place_text
 from castlang.plan.slack import latest_starts
 from castlang.plan.solver import INSTALL, solver_there
 from castlang.plan.soonest import Shut, soonest_of
-from castlang.plan.ties import Ties, ties_of
-from castlang.plan.trials import due_tasks
+from castlang.plan.ties import ties_of
 from castlang.plan.uses import hands_of, uses_of
 from castlang.plan.windows import times_of_ties
+from castlang.plan.work_done import as_planned
 from castlang.problems.model import Outcome, Problem
 from castlang.spec.model import NOWHERE
 
@@ -69,15 +70,18 @@ def plan_within(network: Network, effort: Effort, previous: Mapping[str, int]) -
     if isinstance(times, tuple):
         raise AssertionError("a circle was overlooked")
     setting = setting_of(ties, shop, soonest, lengths)
+    problems = crowd_problems(setting)
+    if problems:
+        return _none(*problems)
     found = best_plan(setting, times, effort, previous)
     if isinstance(found, Failed):
         if found.impossible:
-            return _none(room_problem(setting, effort.units))
-        return _none(_unplaced_problem(ties, found))
+            return _none(room_problem(found.part or setting, effort.telling))
+        return _none(_unplaced_problem(setting, found, effort))
     if previous:
         found = kept(setting, found, previous)
     plan = replace(_plan(setting, found), network=whole)
-    return Outcome(value=plan, problems=_due_problems(ties, found.standing))
+    return Outcome(value=plan, problems=due_problems(ties, found.standing, plan.critical))
 
 
 def _none(*problems: Problem) -> Outcome[Plan]:
@@ -112,48 +116,45 @@ def _plan(setting: Setting, best: Best) -> Plan:
     )
 
 
-def _due_problems(ties: Ties, standing: Standing) -> tuple[Problem, ...]:
-    start = ties.network.hours.start
-    ends = [(due.minute, max(standing.end[k] for k in own), due.prefix) for due, own in due_tasks(ties)]
-    if ties.network.due is not None:
-        ends.append((ties.network.due, standing.finish, ""))
-    return tuple(
-        Problem(
-            finding=DUE_MISSED,
-            message=(
-                f"{prefix.removesuffix('/') or 'the plan'} ends on {moment_text(start, finish)}, "
-                f"{duration_text(finish - due)} after the due date {moment_text(start, due)}"
-            ),
-            span=NOWHERE,
-        )
-        for due, finish, prefix in ends
-        if finish > due
-    )
-
-
-def _unplaced_problem(ties: Ties, failed: Failed) -> Problem:
-    """Which task found no place, what stood in its way, and that this proves nothing."""
-    start = ties.network.hours.start
+def _unplaced_problem(setting: Setting, failed: Failed, effort: Effort) -> Problem:
+    """Which task found no place, what stood in its way, what may mend it, and that this proves nothing."""
+    start = setting.floor.ties.network.hours.start
     unplaced = failed.unplaced
     task, gap, clash = unplaced.task, unplaced.gap, unplaced.clash
     place = f" ({place_text(task.span)})" if task.span.file else ""
-    told = []
+    about = tuple(dict.fromkeys([task.name, *([gap.before, gap.after] if gap is not None else [])]))
+    told, ways = [], []
     if unplaced.late is not None and task.latest is not None:
         told.append(
             f"it would end on {moment_text(start, unplaced.late)}, past {moment_text(start, task.latest)}"
         )
+        ways.append("move that date")
     if gap is not None and gap.longest is not None:
         line = f" ({place_text(gap.span)})" if gap.span.file else ""
         told.append(f"{gap.after} has to follow {gap.before} within {duration_text(gap.longest)}{line}")
+        ways.append(f"widen the window of {duration_text(gap.longest)}")
     if clash is not None:
         what = clash.line[1] or "the crew"
         never = clash.until >= FOREVER
         told.append(f"{what} is never free again" if never else f"{what} was taken when it was tried")
-    ways = "; ".join(told) or "nothing that could be named stood in its way"
+        told.append(taken_text(setting, clash.line, about))
+        ways.append(f"have one more {clash.line[1] or 'person'}")
+    tried = f"{failed.tried} orders were tried"
+    if not effort.units:
+        ways.append("plan with `--search thorough`, which finds a plan or shows that there is none")
+    elif len(setting.soonest) <= SOLVED:
+        tried += ", and the solver did not find out either within its limit"
+    if len(ways) > 1:
+        ways[-1] = f"or {ways[-1]}"
     message = (
-        f"no place was found for {task.name}{place}: {ways}; {failed.tried} orders were tried, "
+        f"no place was found for {task.name}{place}: "
+        f"{'; '.join(told) or 'nothing that could be named stood in its way'}; {tried}, "
         f"which does not prove that there is no plan"
     )
-    span = task.span if task.span.file or gap is None else gap.span
-    about = tuple(dict.fromkeys([task.name, *([gap.before, gap.after] if gap is not None else [])]))
-    return Problem(finding=NO_PLAN_FOUND, message=message, span=span, about=about)
+    return Problem(
+        finding=NO_PLAN_FOUND,
+        message=message,
+        span=task.span if task.span.file or gap is None else gap.span,
+        remedy=", ".join(ways) or None,
+        about=about,
+    )

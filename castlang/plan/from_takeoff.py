@@ -1,6 +1,6 @@
 """A spec with its quantities to the network of tasks, gaps and holds."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 
 from castlang.plan.arrivals import tie_arrival, tie_arrivals
 from castlang.plan.chain_of_steps import WET, Draft, Run, Tied, chain, share_a_face, wet_edges
@@ -12,7 +12,7 @@ from castlang.plan.waiting import NO_WAIT, Wait, clocked
 from castlang.plan.warm_waits import WarmWaits
 from castlang.problems.model import Finding, Outcome, Problem, Severity
 from castlang.spec.copies import chosen, copies_of
-from castlang.spec.model import GapKind, Job, Mold, Piece, Spec, Step, StepKind, ThingRef
+from castlang.spec.model import GapKind, Job, Mold, Piece, Spec, Step, StepKind, StepRef, ThingRef
 from castlang.takeoff.model import Takeoff
 
 NO_SUCH_PART = Finding(
@@ -52,9 +52,11 @@ def network_of(spec: Spec, takeoff: Takeoff) -> Outcome[Network]:
         hours=hours,
         due=None if build.due is None else (day_of(build, build.due) + 1) * DAY,
         priority=build.priority,
+        assumptions=draft.warm.assumptions,
     )
     problems += [*draft.warm.problems, *holding.problems]
-    return Outcome(value=network, problems=tuple(problems), assumptions=draft.warm.assumptions)
+    told = tuple(dict.fromkeys(problems))  # all copies of a step tell the same
+    return Outcome(value=network, problems=told, assumptions=network.assumptions)
 
 
 def _tie(
@@ -71,31 +73,36 @@ def _tie(
     owner = owners[ref.owner]
     own = ref.owner == run.step.owner and ref.copies.first is None
     copies = (run.copy,) if own and run.copy in copies_of(owner) else chosen(owner, ref.copies, run.copy)
-    for copy in copies:
+    for copy in copies or copies_of(owner):  # none is meant by an `each` that has no copy of that number
         if ref.step is None:
             _tie_whole(draft, ref.owner, copy, tied)
             continue
-        key = (ref.owner, copy, ref.step)
-        before = draft.runs.get(key) or _each_run(draft, key)
-        if before is None:
-            continue
-        if ref.part is not None and _part(before, ref.part) is None:
-            problems.append(
-                Problem(
-                    finding=NO_SUCH_PART,
-                    message=f"`{before.step.owner}.{before.step.name}` has no `{ref.part}`",
-                    span=ref.span,
-                    about=(f"{before.step.owner}.{before.step.name}",),
+        for before in _runs(draft, ref, copy, run):
+            if ref.part is not None and _part(before, ref.part) is None:
+                problems.append(
+                    Problem(
+                        finding=NO_SUCH_PART,
+                        message=f"`{before.step.owner}.{before.step.name}` has no `{ref.part}`",
+                        span=ref.span,
+                        about=(f"{before.step.owner}.{before.step.name}",),
+                    )
                 )
-            )
-            continue
-        _tie_step(draft, before, tied)
+                break
+            _tie_step(draft, before, tied)
 
 
-def _each_run(draft: Draft, key: tuple[str, str, str]) -> Run | None:
-    """A job's step that is done for each copy: all its runs stand under the piece's copies."""
-    found = [r for (owner, _, step), r in sorted(draft.runs.items()) if (owner, step) == (key[0], key[2])]
-    return found[-1] if found else None
+def _runs(draft: Draft, ref: StepRef, copy: str, then: Run) -> Sequence[Run]:
+    """The runs of a step that `then` waits for. Of one that a job does for each copy of a piece that of its
+    own copy, where `each` says so or the same job does both for each copy of that piece; else all."""
+    step = ref.step or ""
+    run = draft.runs.get((ref.owner, copy, step))
+    if run is not None:
+        return (run,)
+    own = draft.runs.get((ref.owner, then.copy, step))
+    alike = own is not None and (own.step.owner, own.step.each) == (then.step.owner, then.step.each)
+    if own is not None and (ref.copies.each or alike):
+        return (own,)
+    return draft.runs_of.get((ref.owner, step), ())
 
 
 def _part(run: Run, part: str) -> str | None:
@@ -170,7 +177,7 @@ def _tie_things(draft: Draft, owners: Mapping[str, Piece | Job | Mold], run: Run
         owner = owners.get(thing.name)
         if owner is None or thing.name == run.step.owner:
             continue
-        copies = chosen(owner, thing.copies, run.copy)
+        copies = chosen(owner, thing.copies, run.copy) or copies_of(owner)
         if run.step.each == thing.name:
             copies = (run.copy,)
         for copy in copies:

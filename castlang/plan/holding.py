@@ -133,6 +133,7 @@ def _in_turn(draft: Draft, mold: str, emptied: str | None, run: Run) -> None:
                 least=0,
                 why=Why.AFTER,
                 says=f"{mold} is empty again; copies are cast by number",
+                turn=True,
                 span=run.step.span,
             )
         )
@@ -149,7 +150,8 @@ def _freed(draft: Draft, run: Run) -> str | None:
         named = step.kind is StepKind.FREE and step.target == target
         return named or (demolds and step.kind is StepKind.DEMOLD)
 
-    owner = next(o for o in spec.owners() if o.name == run.step.owner)
+    name = run.step.owner
+    owner = spec.pieces.get(name) or spec.jobs.get(name) or spec.molds[name]
     position = owner.sequence.index(run.step)
     for item in owner.sequence[position + 1 :]:
         if isinstance(item, Step) and frees(item):

@@ -125,12 +125,15 @@ class Spells:
 class Shop:
     """The hours and people of a shop and the closings of its stations, asked about one task at a time."""
 
-    __slots__ = ("_cache", "_closed", "hours", "settled")
+    __slots__ = ("_cache", "_closed", "_known", "hours", "settled")
 
     def __init__(self, hours: Hours, resources: Sequence[Resource]) -> None:
         self.hours = hours
         self._closed = {r.name: r.closed for r in resources}
         self._cache: dict[tuple[object, ...], Spells] = {}
+        # Asked for hundreds of thousands of times in a large plan: to add up people and sort closings each
+        # time was a fifth of the planning.
+        self._known: dict[tuple[object, ...], Spells] = {}
         days = [*hours.closed, *hours.away]
         ends = [end for r in resources for _, end in r.closed]
         self.settled = max([0, *((day + 1) * DAY for day in days), *ends])
@@ -140,12 +143,16 @@ class Shop:
         them) on days with people enough for it, outside the closings of its stations. A task without crew
         runs by the clock."""
         over = task.through_breaks if through is None else through
-        closed = self.closings(task)
-        crew = people_wanted(task)
-        key = (bool(crew), over and bool(crew), crew, closed)
-        if key not in self._cache:
-            self._cache[key] = Spells(self._days(crew, over, closed), self.settled)
-        return self._cache[key]
+        asked = (task.crew, task.needs, over)
+        known = self._known.get(asked)
+        if known is None:
+            closed = self.closings(task)
+            crew = people_wanted(task)
+            key = (bool(crew), over and bool(crew), crew, closed)
+            if key not in self._cache:
+                self._cache[key] = Spells(self._days(crew, over, closed), self.settled)
+            known = self._known[asked] = self._cache[key]
+        return known
 
     def closings(self, task: Task) -> tuple[Spell, ...]:
         """When the stations that `task` needs are closed, sorted."""

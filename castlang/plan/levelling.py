@@ -3,6 +3,7 @@
 from collections.abc import Callable
 from dataclasses import dataclass
 
+from castlang.plan.pieces import work_of_pieces
 from castlang.plan.placing import Setting, Standing, Unplaced, placed_in, sequence_of
 from castlang.plan.ties import Ties
 from castlang.plan.windows import Times
@@ -10,10 +11,10 @@ from castlang.plan.windows import Times
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Rule:
-    """A priority rule: of the tasks that could come next, the one with the least `key` is placed first."""
+    """A priority rule: of the tasks that could come next, that of the least key is placed first."""
 
     says: str
-    key: Callable[[Ties, Times, int], int]
+    keys: Callable[[Ties, Times], list[int]]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -25,27 +26,42 @@ class Levelled:
     rank: tuple[int, ...]
 
 
-def _latest_start(ties: Ties, times: Times, k: int) -> int:
-    return times.rows[ties.tasks[k].name].latest
+def _latest_start(ties: Ties, times: Times) -> list[int]:
+    return [times.rows[task.name].latest for task in ties.tasks]
 
 
-def _latest_end(ties: Ties, times: Times, k: int) -> int:
-    return times.rows[ties.tasks[k].name].latest_end
+def _latest_end(ties: Ties, times: Times) -> list[int]:
+    return [times.rows[task.name].latest_end for task in ties.tasks]
 
 
-def _soonest_start(ties: Ties, times: Times, k: int) -> int:
-    return times.rows[ties.tasks[k].name].earliest
+def _soonest_start(ties: Ties, times: Times) -> list[int]:
+    return [times.rows[task.name].earliest for task in ties.tasks]
 
 
-def _name(ties: Ties, times: Times, k: int) -> int:
-    return k
+def _name(ties: Ties, times: Times) -> list[int]:
+    return list(range(len(ties.tasks)))
+
+
+def _most_work(ties: Ties, times: Times) -> list[int]:
+    """By the latest start, put off the more the less work there is in the piece: what is much work begins
+    while others wait for molds."""
+    work = work_of_pieces(ties.tasks)
+    latest = _latest_start(ties, times)
+    most = max(work.values(), default=0)
+    span = max(most - min(work.values(), default=0), 1)
+    wide = max(latest, default=0) - min(latest, default=0) + 1
+    return [
+        minute * span + (most - work[task.owner, task.copy]) * wide
+        for task, minute in zip(ties.tasks, latest, strict=True)
+    ]
 
 
 RULES = (
-    Rule(says="least latest start first", key=_latest_start),
-    Rule(says="least latest end first", key=_latest_end),
-    Rule(says="soonest start first", key=_soonest_start),
-    Rule(says="one piece after the other", key=_name),
+    Rule(says="least latest start first", keys=_latest_start),
+    Rule(says="least latest end first", keys=_latest_end),
+    Rule(says="soonest start first", keys=_soonest_start),
+    Rule(says="one piece after the other", keys=_name),
+    Rule(says="least latest start and most work in the piece first", keys=_most_work),
 )
 
 
@@ -72,7 +88,7 @@ def levelled(setting: Setting, times: Times) -> tuple[tuple[Levelled, ...], Unpl
 
 def _ranks(rule: Rule, ties: Ties, times: Times) -> tuple[int, ...]:
     """The place of each task in the order of a rule; equal ones by latest start, then name."""
-    keys = [rule.key(ties, times, k) for k in range(len(ties.tasks))]
+    keys = rule.keys(ties, times)
     order = sorted(range(len(ties.tasks)), key=lambda k: (keys[k], times.rows[ties.tasks[k].name].latest, k))
     rank = [0] * len(order)
     for place, k in enumerate(order):

@@ -6,6 +6,7 @@ from datetime import date
 from enum import StrEnum
 from fractions import Fraction
 
+from castlang.problems.model import Assumption
 from castlang.source.model import Span
 from castlang.spec.model import NOWHERE
 
@@ -90,12 +91,33 @@ class Ageing:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Tend:
+    """Who looks after a cure, and every how many minutes."""
+
+    every: Fraction
+    crew: tuple[tuple[str | None, int], ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Stretch:
-    """One of the waits that a gap is made of, in minutes as told. ageing None: it passes by the clock."""
+    """One of the waits that a gap is made of, in minutes as told. ageing None: it passes by the clock. tend:
+    who looks after it, told while gaps are made, and afterwards by the gap."""
 
     least: int
     longest: int | None = None
     ageing: Ageing | None = None
+    tend: Tend | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Tended:
+    """A wait of a gap that is looked after. before: the waits that pass first; through: these and itself;
+    on: it is looked after until the task behind the gap begins, since nothing else follows."""
+
+    tend: Tend
+    before: tuple[Stretch, ...]
+    through: tuple[Stretch, ...]
+    on: bool
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -106,6 +128,9 @@ class GapEdge:
     stretches: where some of it passes by the shop's warmth, the waits one after another that least and
     longest are the sums of, as told. Each is over at the first whole minute by which it has aged enough, and
     too old behind the last by which it has not aged too much; the next one begins there.
+
+    turn: nothing but the planner's own order (copies by number); work that is done need not have kept it.
+    tended: those of its waits that somebody looks after.
     """
 
     before: str
@@ -117,6 +142,8 @@ class GapEdge:
     why: Why = Why.SEQUENCE
     says: str = ""
     stretches: tuple[Stretch, ...] = ()
+    turn: bool = False
+    tended: tuple[Tended, ...] = ()
     span: Span = field(default=NOWHERE, compare=False)
 
 
@@ -173,7 +200,8 @@ class Due:
 class Network:
     """Everything that a plan must keep. tasks, gaps, holds in a fixed order; due in minutes. dues: for
     several builds in one shop, when each of them is due. since: the minute before which nothing is planned
-    that is not done."""
+    that is not done. assumptions: what was taken where the build does not say how its waits pass. past: holds
+    of done work, which bind nothing any more."""
 
     tasks: tuple[Task, ...]
     gaps: tuple[GapEdge, ...]
@@ -184,6 +212,8 @@ class Network:
     dues: tuple[Due, ...] = ()
     since: int = 0
     priority: int | None = None
+    assumptions: tuple[Assumption, ...] = field(default=(), compare=False)
+    past: tuple[Hold, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -215,7 +245,8 @@ class Link:
 class Plan:
     """A plan for a network. placed goes by start, then name. critical: the chain that sets the finish, in
     order of time. finish: the last end, in minutes. bound: no plan can finish sooner than this. made: how
-    the plan was found, in a sentence."""
+    the plan was found, in a sentence. beside: the other builds that it was planned together with; chain and
+    bound are then those of all, and not told here. elsewhere: the work on those builds, with its spells."""
 
     network: Network
     placed: tuple[Placed, ...]
@@ -223,3 +254,5 @@ class Plan:
     finish: int
     bound: int
     made: str
+    beside: tuple[str, ...] = ()
+    elsewhere: tuple[tuple[Task, tuple[tuple[int, int], ...]], ...] = ()

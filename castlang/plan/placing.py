@@ -14,7 +14,9 @@ from castlang.plan.board import OFF, Board, Clash
 from castlang.plan.clock import DAY, WEEK
 from castlang.plan.floor import Floor, floor_of
 from castlang.plan.hours import Shop
+from castlang.plan.late_points import is_point, take_late
 from castlang.plan.model import GapEdge, Hold, Task
+from castlang.plan.patterns import Shown, Starts, patterns_of, since_of
 from castlang.plan.profile import FOREVER
 from castlang.plan.soonest import Soonest, start_for, stretched
 from castlang.plan.ties import Ties
@@ -30,7 +32,8 @@ class Setting:
 
     then: for each block the blocks that come after it. last: whether a block takes what is never given back.
     spread: how much longer than all else a block could take. points: its points in time that begin a hold
-    and may be moved. single: every block is one task that is held by nothing.
+    and may be moved. alone: whether it is one task that nothing holds. pattern: the same for blocks that are
+    alike but for where they stand. plain: every block is one task, and no date, hold or window ties it.
     """
 
     floor: Floor
@@ -41,6 +44,8 @@ class Setting:
     last: tuple[bool, ...]
     spread: tuple[int, ...]
     points: tuple[tuple[int, ...], ...]
+    alone: tuple[bool, ...]
+    pattern: tuple[int | None, ...]
     plain: bool
 
 
@@ -88,8 +93,13 @@ def setting_of(ties: Ties, shop: Shop, soonest: Soonest, least: dict[Hold, int])
         last=tuple(any(begun[k] for k in block.tasks) for block in blocks),
         spread=tuple(_spread(ties, shop, block) for block in blocks),
         points=tuple(
-            tuple(k for k in block.tasks if floor.begun[k] and _is_point(ties, k)) for block in blocks
+            tuple(k for k in block.tasks if floor.begun[k] and is_point(ties, k)) for block in blocks
         ),
+        alone=tuple(
+            len(block.tasks) == 1 and not floor.begun[block.tasks[0]] and not floor.holds[block.tasks[0]]
+            for block in blocks
+        ),
+        pattern=patterns_of(floor, blocks),
         plain=len(blocks) == len(ties.tasks)
         and not floor.kept
         and all(task.latest is None for task in ties.tasks)
@@ -139,15 +149,33 @@ def placed_in(
             placings=board.placings,
         )
     found = [0] * len(floor)
+    shown: dict[tuple[int, ...], Shown] = {}
     for number in sequence:
         block = setting.blocks[number]
-        failed = _place(board, block, placing_order(block, rank), floor, setting.spread[number])
+        if setting.alone[number]:
+            k = block.tasks[0]
+            failed = _place_alone(board, k, floor[k])
+            if failed is not None:
+                return replace(failed, placings=board.placings)
+            found[k] = board.start[k]
+            continue
+        order = placing_order(block, rank)
+        pattern = setting.pattern[number]
+        floors: Starts = ()
+        if pattern is not None:
+            known = shown.setdefault((pattern, *(k - order[0] for k in order)), Shown())
+            floors = since_of(setting.floor, order, [board.earliest(k, floor[k]) for k in order])
+            for k, first in zip(order, known.ahead(floors), strict=True):
+                floor[k] = max(floor[k], first)
+        failed = _place(board, block, order, floor, setting.spread[number])
+        if pattern is not None and failed is None:
+            known.add(floors, tuple([board.start[k] for k in order]))
         if failed is not None:
             return replace(failed, placings=board.placings)
         for k in block.tasks:
             found[k] = board.start[k]
         for k in sorted(setting.points[number], key=lambda k: (-board.start[k], -k)):
-            _take_late(board, k)
+            take_late(board, k)
     return Standing(
         start=tuple(board.start),
         end=tuple(board.end),
@@ -163,10 +191,21 @@ def _place_plain(
     blocks = setting.blocks
     for number in sequence:
         k = blocks[number].tasks[0]
-        start = board.seek(k, board.earliest(k, floor[k]))
-        if start is None:
-            return Unplaced(task=setting.floor.ties.tasks[k], clash=board.clash)
-        board.put(k, start)
+        failed = _place_alone(board, k, floor[k])
+        if failed is not None:
+            return failed
+    return None
+
+
+def _place_alone(board: Board, k: int, minute: int) -> Unplaced | None:
+    """Place a task that is tied to no other and holds nothing, not before `minute`."""
+    task = board.floor.ties.tasks[k]
+    start = board.seek(k, board.earliest(k, minute))
+    if start is None:
+        return Unplaced(task=task, clash=board.clash)
+    board.put(k, start)
+    if task.latest is not None and board.end[k] > task.latest:
+        return Unplaced(task=task, clash=board.clash, late=board.end[k])
     return None
 
 
@@ -242,27 +281,3 @@ def _spread(ties: Ties, shop: Shop, block: Block) -> int:
     work = sum(max(stretched(shop, ties.tasks[k]), 2 * DAY) + ties.tasks[k].minutes for k in block.tasks)
     gaps = sum(max(arc.most, 0) for k in block.tasks for arc in ties.out[k] if not arc.longest)
     return 4 * WEEK + work + gaps
-
-
-def _take_late(board: Board, k: int) -> None:
-    """Begin what is held from point k on as late as nothing else has to move, so that it serves others until
-    then. Only points in time are moved, never work."""
-    ties = board.floor.ties
-    start = board.start[k]
-    latest = board.hold_end(k)
-    for arc in ties.out[k]:
-        head = board.start[arc.head]
-        if head == OFF or latest is None:
-            return  # what comes after is not placed yet and may want it early
-        latest = min(latest, arc.back(board.end[arc.head] if arc.head_end else head))
-    if latest is None or latest <= start or not any(arc.gap for arc in ties.out[k]):
-        return
-    board.lift(k)
-    if board.put(k, latest):
-        board.lift(k)
-        board.put(k, start)
-
-
-def _is_point(ties: Ties, k: int) -> bool:
-    task = ties.tasks[k]
-    return not task.minutes and not task.crew and not task.needs and task.latest is None

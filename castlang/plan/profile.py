@@ -2,7 +2,7 @@
 
 from bisect import bisect_left, bisect_right
 
-from castlang.plan.windows import NEVER
+from castlang.plan.paths import NEVER
 
 FOREVER = -NEVER  # above every time
 Line = tuple[str, str]  # a capacity: ("crew", role or "") or ("place", resource)

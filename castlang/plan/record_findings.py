@@ -21,6 +21,14 @@ WINDOW_PASSED = Finding(
     source="the build's own lines, and what was recorded",
     dated=True,
 )
+DONE_AT_ONCE = Finding(
+    name="done-at-once",
+    severity=Severity.WARNING,
+    says="more was at work or in use at once, by the records, than there is",
+    why="a time, a copy or a number of people is written wrong, or somebody and something came to help",
+    remedy="mend the time or the copy, say `by` and how many it was; or waive it with what really happened",
+    source="the build's own lines, and what was recorded",
+)
 TAKEN_AS_DONE = Finding(
     name="taken-as-done",
     severity=Severity.NOTE,
@@ -45,4 +53,4 @@ DONE_NO_STEP = Finding(
     remedy="name a step, as in `done stool.3.hone`, or a part of one",
     source=_RULES,
 )
-FINDINGS = (WINDOW_NOT_KEPT, WINDOW_PASSED, TAKEN_AS_DONE, DONE_BEFORE_START, DONE_NO_STEP)
+FINDINGS = (WINDOW_NOT_KEPT, WINDOW_PASSED, DONE_AT_ONCE, TAKEN_AS_DONE, DONE_BEFORE_START, DONE_NO_STEP)

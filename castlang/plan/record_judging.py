@@ -1,18 +1,15 @@
-"""Gaps between done steps, and from done steps to others, held against the times on record."""
+"""Gaps between done steps, and their dates, held against the times on record."""
 
 from collections.abc import Iterator, Mapping
 
 from castlang.plan.ageing import closes_at, over_at
+from castlang.plan.came_before import Spell
 from castlang.plan.clock import duration_text, moment_text
-from castlang.plan.hours import Shop
 from castlang.plan.model import GapEdge, Network, Point
-from castlang.plan.record_findings import WINDOW_NOT_KEPT, WINDOW_PASSED
+from castlang.plan.record_findings import WINDOW_NOT_KEPT
 from castlang.plan.sentence import place_text
 from castlang.problems.model import Problem
 from castlang.source.model import Span
-
-Spell = tuple[int, int]
-"""From when to when a step was done."""
 
 
 def judged(network: Network, gap: GapEdge, told: Mapping[str, Spell]) -> Iterator[Problem]:
@@ -30,9 +27,9 @@ def judged(network: Network, gap: GapEdge, told: Mapping[str, Spell]) -> Iterato
     ends = f"{gap.after_point} of {gap.after}", f"{gap.before_point} of {gap.before}"
     yield Problem(
         finding=WINDOW_NOT_KEPT,
-        message=f"the {ends[0]} was {was} the {ends[1]}; wanted was {wanted}{_why(gap)}",
-        span=_span(network, gap),
-        about=(gap.after, *_names(network, gap)),
+        message=f"the {ends[0]} was {was} the {ends[1]}; wanted was {wanted}{reason_of(gap)}",
+        span=span_of(network, gap),
+        about=about_gap(network, gap),
     )
 
 
@@ -50,48 +47,46 @@ def judged_over(
         finding=WINDOW_NOT_KEPT,
         message=f"the {gap.after_point} of {gap.after} was {was} after the end of {origin}; "
         f"the waits between them come to at least {wanted}",
-        span=_span(network, gap),
-        about=(gap.after, *_names(network, gap)),
+        span=span_of(network, gap),
+        about=about_gap(network, gap),
     )
 
 
-def passed(network: Network, shop: Shop, gap: GapEdge, before: Spell, since: int) -> Iterator[Problem]:
-    """A window from a done step to one that is still to do, where it closed before that one can be done:
-    before the last record's end, or before the shop is open for it."""
-    task = next(task for task in network.tasks if task.name == gap.after)
-    closes = closes_at(gap, before[0 if gap.before_point is Point.START else 1])
-    first = shop.soonest(task, max(since, task.earliest or 0))
-    if closes is None or first is None:
-        return
-    soonest = first if gap.after_point is Point.START else shop.end(task, first)
-    if closes >= soonest:
-        return
-    by, up_to, then = (moment_text(network.hours.start, minute) for minute in (closes, since, soonest))
-    told = (
-        f"it is not told done, and work is told up to {up_to}"
-        if closes < since
-        else f"the shop is not open for it before {then}"
-    )
-    yield Problem(
-        finding=WINDOW_PASSED,
-        message=f"the {gap.after_point} of {gap.after} was due by {by}{_why(gap)}; {told}",
-        span=_span(network, gap),
-        about=(gap.after, *_names(network, gap)),
-    )
+def judged_dates(network: Network, told: Mapping[str, Spell]) -> Iterator[Problem]:
+    """Steps that are told done sooner or later than a date of the build allows."""
+    start = network.hours.start
+    for task in network.tasks:
+        if task.name not in told or task.kind in ("arrival", "ready"):
+            continue
+        begun, ended = told[task.name]
+        if task.latest is not None and ended > task.latest:
+            was, wanted = f"ended on {moment_text(start, ended)}", f"end by {moment_text(start, task.latest)}"
+        elif task.earliest is not None and begun < task.earliest:
+            was = f"began on {moment_text(start, begun)}"
+            wanted = f"begin no sooner than {moment_text(start, task.earliest)}"
+        else:
+            continue
+        yield Problem(
+            finding=WINDOW_NOT_KEPT,
+            message=f"{task.name} {was}; it was to {wanted}",
+            span=task.span,
+            about=(task.name, f"{task.owner}.{task.step}", task.owner),
+        )
 
 
-def _why(gap: GapEdge) -> str:
+def reason_of(gap: GapEdge) -> str:
     """The reason of a gap and its line."""
     where = f", {place_text(gap.span)}" if gap.span.file else ""
     return f" ({gap.says or gap.why}{where})"
 
 
-def _names(network: Network, gap: GapEdge) -> tuple[str, ...]:
-    """The step and its owner as a waiver would name them, without the copy."""
+def about_gap(network: Network, gap: GapEdge) -> tuple[str, ...]:
+    """The step behind a gap and its owner as a waiver would name them, with the copy and without it."""
     task = next(task for task in network.tasks if task.name == gap.after)
-    return (f"{task.owner}.{task.step}", task.owner)
+    return (gap.after, f"{task.owner}.{task.step}", task.owner)
 
 
-def _span(network: Network, gap: GapEdge) -> Span:
+def span_of(network: Network, gap: GapEdge) -> Span:
+    """The line of a gap, or of the step behind it."""
     task = next(task for task in network.tasks if task.name == gap.after)
     return gap.span if gap.span.file else task.span

@@ -6,18 +6,28 @@ dropped; a gap to what is still to do counts from the real time. Nothing is plan
 record.
 """
 
-from collections.abc import Iterator, Mapping, Sequence, Set
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 
-from castlang.plan.ageing import over_at
+from castlang.plan.came_before import (
+    CameBefore,
+    Spell,
+    ancestors,
+    beyond_gaps,
+    came_before,
+    into_of,
+    orders_of,
+    soonest_over,
+)
 from castlang.plan.clock import moment_text
-from castlang.plan.hours import Shop
-from castlang.plan.model import GapEdge, Network, Point, Task, Why
+from castlang.plan.model import Network, Task
+from castlang.plan.passed_windows import without_passed
+from castlang.plan.record_clashes import Record, clashes
 from castlang.plan.record_findings import DONE_BEFORE_START, DONE_NO_STEP, TAKEN_AS_DONE
-from castlang.plan.record_judging import Spell, judged, judged_over, passed
+from castlang.plan.record_judging import judged, judged_dates, judged_over
 from castlang.plan.shop_hours import minute_of
 from castlang.problems.model import Assumption, Finding, Outcome, Problem
-from castlang.spec.model import NOWHERE, Done, Spec
+from castlang.spec.model import Done, Spec
 from castlang.takeoff.model import Takeoff
 
 
@@ -26,36 +36,36 @@ def done_of(spec: Spec, task: Task) -> tuple[Done, ...]:
     return tuple(done for done in spec.done if _means(done, task))
 
 
-def with_records(network: Network, spec: Spec, takeoff: Takeoff) -> Outcome[Network]:
-    """The network with its done tasks where they were. None when a record cannot be laid over it."""
-    if not spec.done:
-        return Outcome(value=network)
-    told, problems = _told(network, spec, takeoff)
+def with_records(
+    network: Network, spec: Spec, takeoff: Takeoff, *, since: int | None = None
+) -> Outcome[Network]:
+    """The network with its done tasks where they were. None when a record cannot be laid over it.
+
+    since: a minute up to which the shop's work is told elsewhere, in another build.
+    """
+    records, problems = _records(network, spec)
     if problems:
         return Outcome(value=None, problems=tuple(problems))
-    if not told:
+    if not records and since is None:
         return Outcome(value=network)
-    done = _with_ancestors(network, told)
-    soonest = _soonest(network, told, done)
-    since = max(end for _, end in told.values())
-    shop = Shop(network.hours, network.resources)
-    gaps: list[GapEdge] = []
+    told = _told(records, takeoff)
+    came = came_before(network, told)
+    soonest = soonest_over(network, told, came)
+    done = _points_at_once(network, came.done, soonest)
+    since = max(end for end in (since, *(end for _, end in told.values())) if end is not None)
+    gaps = beyond_gaps(network, came)
     for gap in network.gaps:
-        if gap.after in told and gap.before in told:
-            problems += judged(network, gap, told)
-        elif gap.after in told and gap.before in soonest:
-            problems += judged_over(network, gap, told, soonest[gap.before])
-        elif gap.after in done:
-            continue
-        elif gap.before in done:
-            late = list(passed(network, shop, gap, done[gap.before], since))
-            problems += late
-            gaps.append(_without_longest(gap) if late else gap)
-        else:
+        if gap.after not in done:
             gaps.append(gap)
-    problems += _taken(network, told, done)
-    over = {hold for hold in network.holds if hold.first in done and hold.last in done}
-    planned = replace(
+        elif gap.after in told and gap.before in told and not gap.turn:
+            problems += judged(network, gap, told)
+        elif gap.after in told and gap.before in soonest and not gap.turn:
+            problems += judged_over(network, gap, told, soonest[gap.before])
+    problems += judged_dates(network, told)
+    problems += clashes(network, records, told, came.sure)
+    problems += _taken(network, records, came, done)
+    over = {hold for hold in network.holds if hold.first in done and hold.last in done} | set(came.beyond)
+    laid = replace(
         network,
         tasks=tuple(
             replace(task, done=done.get(task.name), taken=task.name in done and task.name not in told)
@@ -63,6 +73,7 @@ def with_records(network: Network, spec: Spec, takeoff: Takeoff) -> Outcome[Netw
         ),
         gaps=tuple(gaps),
         holds=tuple(hold for hold in network.holds if hold not in over),
+        past=tuple(hold for hold in network.holds if hold in over),
         since=since,
     )
     start = network.hours.start
@@ -72,38 +83,9 @@ def with_records(network: Network, spec: Spec, takeoff: Takeoff) -> Outcome[Netw
         source="the records of the build",
         line="done STEP DATE TIME to TIME",
     )
-    return Outcome(value=planned, problems=tuple(problems), assumptions=(assumed,))
-
-
-def as_planned(network: Network) -> Network:
-    """The network as the planner sees it: a done task is a length of time that nobody works at, which can
-    stand nowhere else, and nothing else begins before the last record's end."""
-    if all(task.done is None for task in network.tasks) and not network.since:
-        return network
-    return replace(network, tasks=tuple(_as_planned(task, network.since) for task in network.tasks))
-
-
-def _as_planned(task: Task, since: int) -> Task:
-    if task.done is not None:
-        start, end = task.done
-        return replace(
-            task,
-            minutes=end - start,
-            crew=(),
-            needs=(),
-            may_pause=False,
-            through_breaks=False,
-            earliest=start,
-            latest=end,
-        )
-    if is_point(task):
-        return task
-    return replace(task, earliest=max(task.earliest or 0, since))
-
-
-def is_point(task: Task) -> bool:
-    """Whether a task is a mere point in time, which passes by itself: an arrival, the end of a last wait."""
-    return task.kind in ("arrival", "ready")
+    planned = without_passed(replace(laid, assumptions=(*laid.assumptions, assumed)))
+    problems += planned.problems
+    return Outcome(value=planned.value, problems=tuple(problems), assumptions=(assumed,))
 
 
 # ---------------------------------------------------------------- which tasks the records mean
@@ -123,10 +105,9 @@ def _means(done: Done, task: Task) -> bool:
     )
 
 
-def _told(network: Network, spec: Spec, takeoff: Takeoff) -> tuple[dict[str, Spell], list[Problem]]:
-    """When each task was done by its records. One record of a step in several coats, lifts or grits is shared
-    out among them by their length; of several records of one task the first start and the last end count."""
-    told: dict[str, Spell] = {}
+def _records(network: Network, spec: Spec) -> tuple[list[Record], list[Problem]]:
+    """What the `done` lines mean, and which of them mean nothing."""
+    records: list[Record] = []
     problems: list[Problem] = []
     for done in spec.done:
         if done.step.gap is not None:
@@ -140,12 +121,21 @@ def _told(network: Network, spec: Spec, takeoff: Takeoff) -> tuple[dict[str, Spe
             message = f"`{_written(done)}` is told done before the build starts on {first}"
             problems.append(_problem(DONE_BEFORE_START, message, done))
         else:
-            for copy in dict.fromkeys(task.copy for task in tasks):
-                own = _in_order([task for task in tasks if task.copy == copy], takeoff)
-                for task, spell in zip(own, _shared_out(own, start, end), strict=True):
-                    before = told.get(task.name, spell)
-                    told[task.name] = (min(before[0], spell[0]), max(before[1], spell[1]))
-    return told, problems
+            records.append(Record(done=done, says=_written(done), tasks=tuple(tasks), spell=(start, end)))
+    return records, problems
+
+
+def _told(records: Sequence[Record], takeoff: Takeoff) -> dict[str, Spell]:
+    """When each task was done by its records. One record of a step in several coats, lifts or grits is shared
+    out among them by their length; of several records of one task the first start and the last end count."""
+    told: dict[str, Spell] = {}
+    for record in records:
+        for copy in dict.fromkeys(task.copy for task in record.tasks):
+            own = _in_order([task for task in record.tasks if task.copy == copy], takeoff)
+            for task, spell in zip(own, _shared_out(own, *record.spell), strict=True):
+                before = told.get(task.name, spell)
+                told[task.name] = (min(before[0], spell[0]), max(before[1], spell[1]))
+    return told
 
 
 def _in_order(tasks: Sequence[Task], takeoff: Takeoff) -> list[Task]:
@@ -164,87 +154,11 @@ def _shared_out(tasks: Sequence[Task], start: int, end: int) -> list[Spell]:
     return list(zip([start, *ends[:-1]], ends, strict=True))
 
 
-def _with_ancestors(network: Network, told: Mapping[str, Spell]) -> dict[str, Spell]:
-    """`told`, and all that must come before it, each as late as it can have been."""
-    tasks = {task.name: task for task in network.tasks}
-    into: dict[str, list[GapEdge]] = {}
-    out_of: dict[str, list[GapEdge]] = {}
-    for gap in network.gaps:
-        if _orders(gap):
-            into.setdefault(gap.after, []).append(gap)
-            out_of.setdefault(gap.before, []).append(gap)
-    before: set[str] = set()
-    waiting = sorted(told)
-    while waiting:
-        for gap in into.get(waiting.pop(), ()):
-            if gap.before not in before and gap.before not in told:
-                before.add(gap.before)
-                waiting.append(gap.before)
-    done = dict(told)
-    for name in reversed(_first_to_last(before, network.gaps)):
-        ends = [done[gap.after][0] for gap in out_of[name] if gap.after in done]
-        end = max(0, min(ends, default=0))
-        done[name] = (max(0, end - tasks[name].minutes), end)
-    return done
-
-
-def _soonest(
-    network: Network, told: Mapping[str, Spell], done: Mapping[str, Spell]
-) -> dict[str, tuple[int, str]]:
-    """Of each task that is taken as done, when the waits before it were over, had the work between taken no
-    time; with the task told done from which they count. None for a task with nothing told before it."""
-    into: dict[str, list[GapEdge]] = {name: [] for name in done if name not in told}
-    for gap in network.gaps:
-        if gap.after in into and gap.before in done:
-            into[gap.after].append(gap)
-    found: dict[str, tuple[int, str]] = {}
-    for name in _first_to_last(set(into), network.gaps):
-        known = [end for gap in into[name] if (end := _over(gap, told, found)) is not None]
-        if known:
-            found[name] = max(known)
-    return found
-
-
-def _first_to_last(names: Set[str], gaps: Sequence[GapEdge]) -> list[str]:
-    """`names` so that what comes before another stands before it; what waits in a circle stands last."""
-    behind: dict[str, list[str]] = {name: [] for name in sorted(names)}
-    open_before = dict.fromkeys(behind, 0)
-    for gap in gaps:
-        if gap.before in names and gap.after in names and _orders(gap):
-            behind[gap.before].append(gap.after)
-            open_before[gap.after] += 1
-    ordered = [name for name, count in open_before.items() if not count]
-    for name in ordered:
-        for after in behind[name]:
-            open_before[after] -= 1
-            if not open_before[after]:
-                ordered.append(after)
-    return [*ordered, *(name for name, count in open_before.items() if count)]
-
-
-def _orders(gap: GapEdge) -> bool:
-    """Whether a gap puts one task before another."""
-    return gap.least >= 0 or gap.why is Why.SEQUENCE
-
-
-def _over(
-    gap: GapEdge, told: Mapping[str, Spell], soonest: Mapping[str, tuple[int, str]]
-) -> tuple[int, str] | None:
-    """When the least time of a gap is over, and from which told task it counts."""
-    if gap.before in told:
-        return over_at(gap, told[gap.before][0 if gap.before_point is Point.START else 1]), gap.before
-    if gap.before in soonest:
-        minute, origin = soonest[gap.before]
-        return over_at(gap, minute), origin
-    return None
-
-
-def _without_longest(gap: GapEdge) -> GapEdge:
-    return replace(gap, longest=None, stretches=tuple(replace(s, longest=None) for s in gap.stretches))
-
-
-def _taken(network: Network, told: Mapping[str, Spell], done: Mapping[str, Spell]) -> Iterator[Problem]:
-    """One note on all work that is taken as done."""
+def _taken(
+    network: Network, records: Sequence[Record], came: CameBefore, done: Mapping[str, Spell]
+) -> Iterator[Problem]:
+    """One note on all work that is taken as done, at the first record that it must have come before."""
+    told = {task.name for record in records for task in record.tasks}
     names = [
         task.name
         for task in sorted(network.tasks, key=lambda t: (done.get(t.name, (0, 0)), t.name))
@@ -254,9 +168,30 @@ def _taken(network: Network, told: Mapping[str, Spell], done: Mapping[str, Spell
         yield Problem(
             finding=TAKEN_AS_DONE,
             message=f"taken as done, as a step after it is told done: {', '.join(names)}",
-            span=NOWHERE,
+            span=_because(network, records, came, names).done.span,
             about=tuple(names),
         )
+
+
+def _because(network: Network, records: Sequence[Record], came: CameBefore, names: Sequence[str]) -> Record:
+    """The first record of work that came after some of `names`."""
+    into = into_of(orders_of(network, came))
+    for record in records:
+        if not ancestors(into, [task.name for task in record.tasks]).isdisjoint(names):
+            return record
+    return records[0]
+
+
+def _points_at_once(
+    network: Network, done: Mapping[str, Spell], soonest: Mapping[str, tuple[int, str]]
+) -> dict[str, Spell]:
+    """`done`, with taking and freeing that nobody works at as soon as the work and waits before are over."""
+    found = dict(done)
+    for task in network.tasks:
+        if task.name in soonest and not task.crew and not task.minutes:
+            minute = min(done[task.name][0], soonest[task.name][0])
+            found[task.name] = (minute, minute)
+    return found
 
 
 def _problem(finding: Finding, message: str, done: Done) -> Problem:

@@ -1,4 +1,5 @@
-"""Several builds in one shop: their networks joined, so that they share crew, stations and molds."""
+"""Several builds in one shop: their networks joined, so that they share crew, stations and molds, and
+the joint plan taken apart again."""
 
 from collections.abc import Sequence
 from dataclasses import replace
@@ -7,7 +8,7 @@ from datetime import date
 from castlang.plan.ageing import begun_later
 from castlang.plan.clock import DAY
 from castlang.plan.findings import SHOPS_DIFFER
-from castlang.plan.model import Ageing, Due, GapEdge, Hold, Hours, Network, Resource, Task
+from castlang.plan.model import Ageing, Due, GapEdge, Hold, Hours, Network, Plan, Resource, Stretch, Task
 from castlang.problems.model import Outcome, Problem
 from castlang.spec.model import NOWHERE
 
@@ -61,6 +62,60 @@ def joined(builds: Sequence[tuple[str, Network]]) -> Outcome[Network]:
     return Outcome(value=network)
 
 
+def part_of(plan: Plan, name: str, network: Network) -> Plan:
+    """A joint plan as the plan of one of its builds, whose own `network` was joined under `name`: its minutes
+    count from its own first day; hours, people and closings are those that hold for all the builds. No chain
+    and no bound are told of it: what sets its finish may stand in another build."""
+    later = (network.hours.start - plan.network.hours.start).days * DAY
+    prefix = f"{name}/"
+    placed = tuple(
+        replace(
+            p,
+            task=p.task.removeprefix(prefix),
+            start=p.start - later,
+            end=p.end - later,
+            spells=tuple((begin - later, end - later) for begin, end in p.spells),
+            latest=p.latest - later,
+        )
+        for p in plan.placed
+        if p.task.startswith(prefix)
+    )
+    tasks = {task.name: task for task in plan.network.tasks}
+    elsewhere = tuple(
+        (tasks[p.task], tuple((begin - later, end - later) for begin, end in p.spells))
+        for p in plan.placed
+        if not p.task.startswith(prefix) and tasks[p.task].crew and tasks[p.task].done is None
+    )
+    shared = {resource.name: resource for resource in plan.network.resources}
+    own = replace(
+        network,
+        resources=tuple(_moved(shared[resource.name], -later) for resource in network.resources),
+        hours=_from(plan.network.hours, network.hours.start),
+        since=max(0, plan.network.since - later),
+    )
+    finish = max((p.end for p in placed), default=0)
+    return Plan(
+        network=own,
+        placed=placed,
+        critical=(),
+        finish=finish,
+        bound=0,
+        made=plan.made,
+        elsewhere=elsewhere,
+    )
+
+
+def _from(hours: Hours, start: date) -> Hours:
+    """The same hours, counted from a later first day."""
+    later = (start - hours.start).days
+    return replace(
+        hours,
+        start=start,
+        closed=frozenset(day - later for day in hours.closed if day >= later),
+        away={day - later: gone for day, gone in hours.away.items() if day >= later},
+    )
+
+
 def _ranks(networks: Sequence[Network]) -> dict[int, int]:
     """The rank of each build by its place, 0 first: by priority, then those without one as they stand."""
     told = [(n.priority is None, n.priority or 0, place) for place, n in enumerate(networks)]
@@ -98,14 +153,23 @@ def _task(build: str, task: Task, later: int) -> Task:
 
 def _gap(build: str, gap: GapEdge, later: int, ageings: dict[Ageing, Ageing]) -> GapEdge:
     """A gap between tasks under their build's name; each of the shop's climates is moved once."""
-    stretches = []
-    for part in gap.stretches:
-        ageing = part.ageing
-        if ageing is not None and ageing not in ageings:
-            ageings[ageing] = begun_later(ageing, later)
-        stretches.append(replace(part, ageing=None if ageing is None else ageings[ageing]))
+
+    def moved(stretches: tuple[Stretch, ...]) -> tuple[Stretch, ...]:
+        for part in stretches:
+            if part.ageing is not None and part.ageing not in ageings:
+                ageings[part.ageing] = begun_later(part.ageing, later)
+        return tuple(
+            part if part.ageing is None else replace(part, ageing=ageings[part.ageing]) for part in stretches
+        )
+
     return replace(
-        gap, before=f"{build}/{gap.before}", after=f"{build}/{gap.after}", stretches=tuple(stretches)
+        gap,
+        before=f"{build}/{gap.before}",
+        after=f"{build}/{gap.after}",
+        stretches=moved(gap.stretches),
+        tended=tuple(
+            replace(one, before=moved(one.before), through=moved(one.through)) for one in gap.tended
+        ),
     )
 
 

@@ -1,8 +1,9 @@
 """The build's hours, people and days in the planner's own time: minutes from midnight of the start day."""
 
 import math
-from datetime import date, datetime, time
+from datetime import date, datetime, time, timedelta
 from fractions import Fraction
+from itertools import count
 
 from castlang.plan.model import Hours
 from castlang.spec.model import Build, Days
@@ -50,6 +51,33 @@ def hours_of(build: Build) -> Hours:
         crew=tuple((gang.role, gang.count) for gang in build.crew),
         away=dict(sorted(away.items())),
     )
+
+
+def first_open(hours: Hours, minute: int) -> int:
+    """The first minute from `minute` on in which the shop is open; `minute` itself where it never is."""
+    if not any(hours.week):
+        return minute
+    spells = (
+        (day * DAY + begin, day * DAY + end)
+        for day in count(minute // DAY)
+        for begin, end in spells_of_day(hours, day)
+    )
+    return next(max(minute, begin) for begin, end in spells if minute < end)
+
+
+def last_open_day(hours: Hours, day: date) -> date:
+    """The last day up to `day` on which the shop is open; `day` itself where that is none from the start on.
+    Which days before the start are closed is not told: they go by the week."""
+    number = (day - hours.start).days
+    before = range(number, -1 if number >= 0 else number - 7, -1)
+    return hours.start + timedelta(days=next((n for n in before if spells_of_day(hours, n)), number))
+
+
+def spells_of_day(hours: Hours, day: int) -> tuple[tuple[int, int], ...]:
+    """The open spells of a day counted from the start, in minutes of that day; none on a closed day."""
+    if day in hours.closed:
+        return ()
+    return hours.week[(hours.start.weekday() + day) % 7]
 
 
 def _minutes(clock: time) -> int:

@@ -4,27 +4,28 @@ Only a thorough search asks. One worker, a fixed seed, no linear programme, and 
 deterministic units: the same network gives the same plan, however busy the machine is.
 """
 
-from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from importlib.util import find_spec
 
-from castlang.plan.clock import WEEK
-from castlang.plan.model import GapEdge, Task
+from castlang.plan.horizons import horizons_of
+from castlang.plan.parts import in_a_row, parts_of
 from castlang.plan.placing import Setting, Standing, Unplaced, placed_in, sequence_of
-from castlang.plan.profile import Line
-from castlang.plan.soonest import stretched
 
 INSTALL = 'pip install "castlang[solve]"'
+A_LITTLE = 0.1  # of the units, for each part at first
+REST = 0.9  # of the units left, for parts that are open after that
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Solved:
     """What the solver found: a plan, if any; a minute before which no plan can finish; impossible: that there
-    is no plan at all."""
+    is no plan at all; part: the part of the network that has none by itself; used: deterministic units."""
 
     standing: Standing | None
     bound: int
     impossible: bool = False
+    part: Setting | None = None
+    used: float = 0.0
 
 
 def solver_there() -> bool:
@@ -37,17 +38,60 @@ def solved(setting: Setting, known: Standing | None, bound: int, limit: float) -
     which no plan can finish; limit: the solver's deterministic units."""
     if not setting.soonest:
         return Solved(standing=known, bound=bound)
-    from castlang.plan.constraints import Constraints
+    from castlang.plan.solving.constraints import Constraints
 
     if known is not None:
         told = Constraints(setting, known.finish, bound)
         told.hint(known)
         return _kept(setting, told.solve(limit))
-    near, far = _horizons(setting)
-    found = Constraints(setting, near, bound).solve(limit)
-    if found.impossible and near < far:
-        found = Constraints(setting, far, bound).solve(limit)
-    return _kept(setting, found)
+    found = _first(setting, limit)
+    if found.impossible or found.standing is None:
+        return replace(found, bound=bound)
+    # Without the first plan as a hint: it is a poor one, and the solver stays near it.
+    left = max(limit - found.used, limit / 2)
+    better = Constraints(setting, found.standing.finish, bound).solve(left)
+    if better.standing is None:
+        better = replace(better, standing=found.standing)
+    return _kept(setting, better)
+
+
+def _first(setting: Setting, limit: float) -> Solved:
+    """A first plan, or a part that has none. Parts are asked one by one, a little at first, then in another
+    way, and then what is left of the limit; after them the network, where it is more than one part."""
+    parts = parts_of(setting)
+    plans: dict[int, tuple[Setting, Standing]] = {}
+    left = limit
+    found = Solved(standing=None, bound=0)
+    for turn in range(3):
+        pending = [n for n in range(len(parts)) if n not in plans]
+        units = limit * A_LITTLE if turn < 2 else max(left, 0.0) * REST / max(len(pending), 1)
+        for n in pending:
+            found = _any(parts[n], units, turn == 1)
+            left -= found.used
+            if found.impossible:
+                return replace(found, part=parts[n], used=limit - left)
+            if found.standing is not None:
+                plans[n] = parts[n], found.standing
+    if len(parts) == 1 and parts[0] is setting:
+        return replace(found, used=limit - left)
+    found = _any(setting, max(left, 0.0) / 2, False)
+    left -= found.used
+    if found.standing is None and not found.impossible and len(plans) == len(parts):
+        found = Solved(standing=in_a_row(setting, tuple(plans.values())), bound=0)
+    return replace(found, part=setting if found.impossible else None, used=limit - left)
+
+
+def _any(setting: Setting, limit: float, harder: bool) -> Solved:
+    """Any plan that ends by a near minute, or by a far one, or that there is none at all."""
+    from castlang.plan.solving.constraints import Constraints
+
+    near, far = horizons_of(setting)
+    found = Constraints(setting, near, None).solve(limit, harder)
+    if not found.impossible or near == far:
+        return found
+    used = found.used
+    found = Constraints(setting, far, None).solve(limit, harder)
+    return replace(found, used=used + found.used)
 
 
 def _kept(setting: Setting, found: Solved) -> Solved:
@@ -69,62 +113,3 @@ def _kept(setting: Setting, found: Solved) -> Solved:
         rank[k] = place
     standing = placed_in(setting, sequence_of(setting, rank), rank)
     return replace(found, standing=None if isinstance(standing, Unplaced) else standing)
-
-
-def _horizons(setting: Setting) -> tuple[int, int]:
-    """A minute by which a plan may well end, and one by which a network that has a plan has one that ends:
-    all tasks and gaps one after another, and for a shop with hours as many idle weeks, which could be taken
-    out of a longer plan."""
-    ties, shop = setting.floor.ties, setting.floor.shop
-    near = far = shop.settled + max(setting.soonest, default=0)
-    for k, task in enumerate(ties.tasks):
-        gaps = max([0, *(arc.weight for arc in ties.out[k] if not arc.longest)])
-        near += task.minutes
-        far += stretched(shop, task) + gaps
-    if all(claim.spells is None for claim in setting.floor.claims):
-        return far, far
-    return near + 4 * WEEK, far + 2 * WEEK * (len(ties.tasks) + 1)
-
-
-def clashing(setting: Setting, limit: float) -> tuple[GapEdge | Task, ...]:
-    """Of the windows and latest dates of a network that has no plan, some that cannot all be kept with its
-    crew, stations and molds: each is let go in turn, and for good where there is no plan without it either.
-    limit: the solver's deterministic units for each."""
-    from castlang.plan.constraints import Constraints
-
-    horizon = _horizons(setting)[1]
-    kept = _windows(setting)
-    without: frozenset[GapEdge | Task] = frozenset()
-    size = len(kept)
-    while kept and size:
-        size = size // 2 if size > 1 else 0
-        width = max(size, 1)
-        for part in [kept[n : n + width] for n in range(0, len(kept), width)]:
-            trial = without | frozenset(part)
-            if Constraints(setting, horizon, 0, trial).solve(limit).impossible:
-                without = trial
-        kept = [window for window in kept if window not in without]
-    return tuple(kept)
-
-
-def short_lines(setting: Setting, windows: Sequence[GapEdge | Task], limit: float) -> tuple[Line, ...]:
-    """Of crew, stations and molds those for want of which `windows`, alone of all, cannot be kept: the others
-    could be without end, and there would be no plan either. limit: the solver's deterministic units for each.
-    """
-    from castlang.plan.constraints import Constraints
-
-    horizon = _horizons(setting)[1]
-    without = frozenset(_windows(setting)) - frozenset(windows)
-    lines = tuple(setting.floor.capacity)
-    free: frozenset[Line] = frozenset()
-    for line in lines:
-        if Constraints(setting, horizon, 0, without, free | {line}).solve(limit).impossible:
-            free |= {line}
-    return tuple(line for line in lines if line not in free)
-
-
-def _windows(setting: Setting) -> list[GapEdge | Task]:
-    """All windows, and the tasks that have a latest date."""
-    ties = setting.floor.ties
-    windows = dict.fromkeys(arc.gap for arc in ties.arcs if arc.longest and arc.gap is not None)
-    return [*windows, *(task for task in ties.tasks if task.latest is not None)]

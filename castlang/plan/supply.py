@@ -6,9 +6,11 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 from castlang.plan.clock import DAY
+from castlang.plan.early_work import left_from
 from castlang.plan.hours import Shop, Spells, people_of, people_there, people_wanted
 from castlang.plan.placing import Setting
 from castlang.plan.profile import Line
+from castlang.plan.turns import Queue
 
 MOMENTS = 24  # minutes from which on the work left is added up
 
@@ -20,6 +22,7 @@ class Supply:
     is had at rate[i] a minute."""
 
     work: tuple[tuple[int, int, int], ...]
+    left: tuple[tuple[int, int], ...]
     times: tuple[int, ...]
     upto: tuple[int, ...]
     rate: tuple[int, ...]
@@ -30,7 +33,7 @@ class Supply:
         return self.upto[i] + self.rate[i] * (minute - self.times[i]) if i >= 0 else 0
 
 
-def supplies_of(setting: Setting, finish: int) -> tuple[Supply, ...]:
+def supplies_of(setting: Setting, queues: Sequence[Queue], finish: int) -> tuple[Supply, ...]:
     """What has to be done on each line, and what there is of it until `finish`."""
     floor = setting.floor
     ties = floor.ties
@@ -53,6 +56,8 @@ def supplies_of(setting: Setting, finish: int) -> tuple[Supply, ...]:
             work.setdefault(line, []).append((kept.first, kept.last, kept.hold.amount * kept.least))
             hours.setdefault(line, []).append(None)
     capacity = {("place", r.name): r.capacity for r in ties.network.resources}
+    begun = {line: [(first, much) for first, _, much in items] for line, items in work.items()}
+    left = left_from(setting, queues, begun)
     supplies = []
     for line in sorted(work):
         when = _united(list({id(spells): spells for spells in hours[line]}.values()), finish)
@@ -60,7 +65,7 @@ def supplies_of(setting: Setting, finish: int) -> tuple[Supply, ...]:
             rates = _people(floor.shop, line[1] or None, when)
         else:
             rates = [(begin, end, capacity[line]) for begin, end in when]
-        supplies.append(_supply(work[line], rates))
+        supplies.append(_supply(work[line], rates, left.get(line, ())))
     return tuple(supplies)
 
 
@@ -90,13 +95,15 @@ def _people(shop: Shop, role: str | None, when: Iterable[tuple[int, int]]) -> li
     return rates
 
 
-def _supply(work: list[tuple[int, int, int]], rates: Iterable[tuple[int, int, int]]) -> Supply:
+def _supply(
+    work: list[tuple[int, int, int]], rates: Iterable[tuple[int, int, int]], left: tuple[tuple[int, int], ...]
+) -> Supply:
     times, upto, rate = [0], [0], [0]
     for begin, end, amount in rates:
         times += [begin, end]
         upto += [upto[-1], upto[-1] + amount * (end - begin)]
         rate += [amount, 0]
-    return Supply(work=tuple(work), times=tuple(times), upto=tuple(upto), rate=tuple(rate))
+    return Supply(work=tuple(work), left=left, times=tuple(times), upto=tuple(upto), rate=tuple(rate))
 
 
 def suffices(setting: Setting, lines: Iterable[Supply], finish: int) -> bool:
@@ -116,6 +123,8 @@ def suffices(setting: Setting, lines: Iterable[Supply], finish: int) -> bool:
                     asked += amount
                     if asked > line.until(end) - before:
                         return False
+        if any(much > line.until(finish) - line.until(minute) for minute, much in line.left):
+            return False
     return True
 
 
@@ -123,12 +132,12 @@ def _latest_ends(setting: Setting, finish: int) -> list[int] | None:
     """The latest end of each task by gaps and hours for all to end by `finish`; None where one of them could
     not start as soon as it can."""
     floor = setting.floor
-    ties, shop = floor.ties, floor.shop
+    ties = floor.ties
     latest: list[int] = []
     ends: list[int] = []
     for k, task in enumerate(ties.tasks):
         by = finish if task.latest is None else min(finish, task.latest)
-        start = shop.last(task, by)
+        start = floor.last(k, by)
         if start is None or start < setting.soonest[k]:
             return None
         latest.append(start)
@@ -144,8 +153,7 @@ def _latest_ends(setting: Setting, finish: int) -> list[int] | None:
             by = by - arc.weight if arc.passing is None else arc.passing.back(by)
             if by >= (ends[tail] if arc.tail_end else latest[tail]):
                 continue
-            task = ties.tasks[tail]
-            start = shop.last(task, by) if arc.tail_end else shop.last_start(task, by)
+            start = floor.last(tail, by) if arc.tail_end else floor.last_start(tail, by)
             if start is None or start < setting.soonest[tail]:
                 return None
             latest[tail] = start

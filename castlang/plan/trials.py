@@ -79,18 +79,23 @@ class Trials:
 
     __slots__ = ("_since", "best", "count", "enough", "left", "mirror", "patience", "scale", "setting")
 
-    def __init__(self, setting: Setting, scale: Scale, left: int, patience: int) -> None:
+    def __init__(self, setting: Setting, scale: Scale) -> None:
         self.setting = setting
         self.mirror: tuple[Setting, int] | None = None
         self.scale = scale
         self.enough = 0
         self.count = 0
-        self.patience = patience
+        self.patience = 0
         self._since = 0
-        self.left = left
+        self.left = 0
         self.best: Trial | None = None
 
-    def begin(self) -> None:
+    def begin(self, left: int, patience: int) -> None:
+        """Let so many plans be tried, with such patience, however many have been."""
+        self.left, self.patience = left, patience
+        self.again()
+
+    def again(self) -> None:
         """Have patience anew, for another way of trying."""
         self._since = self.count
 

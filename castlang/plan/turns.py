@@ -2,6 +2,7 @@
 
 from collections import deque
 from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
 
 from castlang.plan.blocks import Block
 from castlang.plan.floor import Floor
@@ -19,32 +20,53 @@ def held_things(floor: Floor) -> list[str]:
     return sorted({hold.resource for hold in floor.ties.network.holds if hold.last is not None})
 
 
-def handed_on(setting: Setting, name: str) -> int:
-    """The least finish by one thing alone: of n holds of it, with room for c at a time, one begins when at
-    least n / c - 1, rounded up, have come and gone one after the other; all that waits for it follows."""
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Queue:
+    """What waits for one thing. holds: the tasks that begin a hold of it; room: how many it has room for at a
+    time; turns[j]: before then no more than room * j of them can have begun."""
+
+    holds: tuple[int, ...]
+    room: int
+    turns: tuple[int, ...]
+
+
+def queues_of(setting: Setting) -> tuple[Queue, ...]:
+    """The queues of all things that are handed on, the longest first."""
+    queues = [_queue(setting, name) for name in held_things(setting.floor)]
+    return tuple(sorted((q for q in queues if q is not None), key=lambda q: -len(q.turns)))
+
+
+def _queue(setting: Setting, name: str) -> Queue | None:
+    """Of n holds of a thing, with room for c at a time, one begins when at least n / c - 1, rounded up, have
+    come and gone one after the other; None where nothing is handed on, or too much to work it out."""
     ties = setting.floor.ties
     holds = [h for h in ties.network.holds if h.resource == name and h.last is not None]
     room = next(r.capacity for r in ties.network.resources if r.name == name)
     room //= max(min(h.amount for h in holds), 1)
     turns = -(-len(holds) // max(room, 1))
     if turns <= 1:
-        return 0  # nothing is handed on
+        return None
     kinds = _kinds(setting, holds)
     if not room or len(kinds) * turns > TURNS:
-        return 0
-    minute = min(setting.soonest[ties.index[hold.first]] for hold in holds)
+        return None
+    minutes = [min(setting.soonest[ties.index[hold.first]] for hold in holds)]
     for _ in range(turns - 1):
         ends = []
         for hold in kinds:
             first, last = ties.index[hold.first], ties.index[hold.last or hold.first]
             since = {k: setting.soonest[k] for k in _block(setting, first).tasks}
-            start = _raised(setting, first, minute, since)
+            start = raised(setting, first, minutes[-1], since)
             ends.append(setting.floor.ends(last, start.get(last, since[last])))
-        minute = max(minute, min(ends))
-    finishes = []
+        minutes.append(max(minutes[-1], min(ends)))
+    return Queue(holds=tuple(ties.index[h.first] for h in holds), room=room, turns=tuple(minutes))
+
+
+def handed_on(setting: Setting, queue: Queue) -> int:
+    """The least finish by one thing alone: the hold of its last turn, and all that waits for it."""
     everything = dict(enumerate(setting.soonest))
-    for hold in holds:
-        start = _raised(setting, ties.index[hold.first], minute, everything)
+    finishes = []
+    for first in queue.holds:
+        start = raised(setting, first, queue.turns[-1], everything)
         finishes.append(max(setting.floor.ends(k, at) for k, at in start.items()))
     return min(finishes)
 
@@ -96,7 +118,7 @@ def _warmth(arc: Arc) -> int:
     return -1 if arc.passing is None else arc.passing.number
 
 
-def _raised(setting: Setting, k: int, minute: int, since: Mapping[int, int]) -> dict[int, int]:
+def raised(setting: Setting, k: int, minute: int, since: Mapping[int, int]) -> dict[int, int]:
     """The starts, by gaps and hours alone, that change when task k starts at `minute` or later; k among them.
     since: where the tasks stand that may move."""
     floor = setting.floor

@@ -6,9 +6,9 @@ from typing import NamedTuple
 
 from castlang.plan.clock import DAY
 from castlang.plan.hours import Shop, people_away, people_of, people_wanted
+from castlang.plan.paths import NEVER
 from castlang.plan.profile import FOREVER, Line
 from castlang.plan.ties import Ties
-from castlang.plan.windows import NEVER
 
 
 class Use(NamedTuple):

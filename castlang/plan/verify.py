@@ -6,7 +6,7 @@ A plan that fails is a fault of the program, never of the builder.
 
 from bisect import bisect_right
 from collections import Counter
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 
 from castlang.plan.model import Ageing, GapEdge, Hours, Network, Placed, Plan, Point, Task
 
@@ -14,6 +14,7 @@ _DAY = 1440
 _EVER = 10**12
 _MILLION = 10**6
 _Span = tuple[int, int]
+_Closed = Mapping[str, Sequence[_Span]]
 
 
 def verify(plan: Plan) -> tuple[str, ...]:
@@ -23,8 +24,9 @@ def verify(plan: Plan) -> tuple[str, ...]:
     wrong = [*_once(network, plan)]
     if wrong:
         return tuple(wrong)
+    closed = {r.name: r.closed for r in network.resources}
     for task in network.tasks:
-        wrong.extend(_task(network, task, placed[task.name]))
+        wrong.extend(_task(network, closed, task, placed[task.name]))
     for gap in network.gaps:
         wrong.extend(_gap(gap, placed))
     wrong.extend(_crew(network, placed))
@@ -55,7 +57,7 @@ def _figures(plan: Plan) -> Iterable[str]:
         yield "the tasks are not in the order of their starts"
 
 
-def _task(network: Network, task: Task, p: Placed) -> Iterable[str]:
+def _task(network: Network, closed: _Closed, task: Task, p: Placed) -> Iterable[str]:
     if task.done is not None:
         if (p.start, p.end) != task.done:
             yield f"{task.name} was done from {task.done[0]} to {task.done[1]}, but stands elsewhere"
@@ -69,7 +71,7 @@ def _task(network: Network, task: Task, p: Placed) -> Iterable[str]:
     if not task.minutes:
         if p.spells or p.start != p.end:
             yield f"{task.name} has no length, but is worked"
-        elif not _may_happen(network, task, p.start):
+        elif not _may_happen(network, closed, task, p.start):
             yield f"{task.name} happens at {p.start}, when it may not"
         return
     worked = sum(b - a for a, b in p.spells)
@@ -85,30 +87,30 @@ def _task(network: Network, task: Task, p: Placed) -> Iterable[str]:
     if len(p.spells) > 1 and not task.may_pause:
         yield f"{task.name} pauses, but may not"
     for a, b in p.spells:
-        if _minutes_open(network, task, a, b) != b - a:
+        if _minutes_open(network, closed, task, a, b) != b - a:
             yield f"{task.name} is worked from {a} to {b}, not all of it in hours"
     for x, y in zip(p.spells, p.spells[1:], strict=False):
-        if _minutes_open(network, task, x[1], y[0]):
+        if _minutes_open(network, closed, task, x[1], y[0]):
             yield f"{task.name} pauses from {x[1]} to {y[0]}, though it could be worked"
 
 
-def _may_happen(network: Network, task: Task, minute: int) -> bool:
+def _may_happen(network: Network, closed: _Closed, task: Task, minute: int) -> bool:
     """Whether a task without length can be at `minute`: an end of a spell counts as open."""
     if not task.crew and not task.needs:
         return True
-    before = minute > 0 and _minutes_open(network, task, minute - 1, minute) == 1
-    return before or _minutes_open(network, task, minute, minute + 1) == 1
+    before = minute > 0 and _minutes_open(network, closed, task, minute - 1, minute) == 1
+    return before or _minutes_open(network, closed, task, minute, minute + 1) == 1
 
 
-def _minutes_open(network: Network, task: Task, start: int, end: int) -> int:
+def _minutes_open(network: Network, closed: _Closed, task: Task, start: int, end: int) -> int:
     """How many minutes from `start` to `end` the task could be worked, as far as hours and closings go."""
     spells: list[_Span] = []
     for day in range(start // _DAY - 1, end // _DAY + 1):
         for a, b in _day(network.hours, task, day):
             spells.append((max(a, start), min(b, end)))
     spells = _united(spells)
-    used = {need.resource for need in task.needs}
-    shut = _united([c for r in network.resources if r.name in used for c in r.closed])
+    used = dict.fromkeys(need.resource for need in task.needs)
+    shut = _united([c for name in used for c in closed.get(name, ())])
     lost = sum(max(0, min(b, d) - max(a, c)) for a, b in spells for c, d in shut)
     return sum(b - a for a, b in spells) - lost
 

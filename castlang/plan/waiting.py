@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass, replace
 
-from castlang.plan.model import GapEdge, Point, Stretch, Why
+from castlang.plan.model import GapEdge, Point, Stretch, Tended, Why
 from castlang.source.model import Span
 
 
@@ -35,8 +35,26 @@ class Wait:
         return Wait(parts=tuple(replace(part, longest=None) for part in self.parts))
 
     def at_most(self) -> "Wait":
-        """Their longest times alone."""
-        return Wait(parts=tuple(replace(part, least=0) for part in self.parts))
+        """Their longest times alone; who looks after them is told where their least times are."""
+        return Wait(parts=tuple(replace(part, least=0, tend=None) for part in self.parts))
+
+    def by_itself(self) -> "Wait":
+        """These waits where they are counted once more, for another step: nobody looks after them twice."""
+        return Wait(parts=tuple(replace(part, tend=None) for part in self.parts))
+
+    @property
+    def tended(self) -> tuple[Tended, ...]:
+        """Those that somebody looks after."""
+        return tuple(
+            Tended(
+                tend=part.tend,
+                before=_passing(self.parts[:n]),
+                through=_passing(self.parts[: n + 1]),
+                on=not any(later.least for later in self.parts[n + 1 :]),
+            )
+            for n, part in enumerate(self.parts)
+            if part.tend is not None
+        )
 
     def edge(
         self,
@@ -59,9 +77,14 @@ class Wait:
             after_point=points[1],
             why=why,
             says=says,
-            stretches=self.parts if warm else (),
+            stretches=_passing(self.parts) if warm else (),
+            tended=self.tended,
             span=span,
         )
+
+
+def _passing(parts: tuple[Stretch, ...]) -> tuple[Stretch, ...]:
+    return tuple(part if part.tend is None else replace(part, tend=None) for part in parts)
 
 
 def clocked(least: int, longest: int | None = None) -> Wait:

@@ -1,14 +1,16 @@
 """Which waits pass by the shop's warmth, and by which rule: cures, and what a mix says between its coats."""
 
+from collections.abc import Iterable
+from dataclasses import replace
 from fractions import Fraction
 
 from castlang.plan.climate import warmth_of
 from castlang.plan.findings import CURE_NEVER
-from castlang.plan.model import Ageing, Hours, Stretch
+from castlang.plan.model import Ageing, Hours, Stretch, Tend
 from castlang.plan.shop_hours import minutes_down, minutes_up
 from castlang.problems.model import Assumption, Problem
 from castlang.source.model import Span
-from castlang.spec.model import PUT_ON, Gap, GapKind, Mix, Role, Spec, Step, StepRef, Window
+from castlang.spec.model import PUT_ON, Gang, Gap, GapKind, Mix, Role, Spec, Step, StepRef, Window
 from castlang.takeoff import wording
 from castlang.takeoff.maturity import CEMENT, MILLION, arrhenius, doubling, nurse_saul
 from castlang.takeoff.working_times import DOUBLES, RULE, halving_step
@@ -41,7 +43,8 @@ class WarmWaits:
             return _stretch(gap.window, None)
         at = gap.told_at or gap.at
         of = gap.of if gap.after is None else self._put_on(gap.after)
-        return _stretch(gap.window, None if at is None else self._ageing(of, at, gap.span))
+        cure = _stretch(gap.window, None if at is None else self._ageing(of, at, gap.span))
+        return cure if gap.tend is None else replace(cure, tend=_tend(*gap.tend))
 
     def recoat(self, mix: str | None, window: Window) -> Stretch:
         """The wait between coats or lifts that a mix tells: by warmth for what sets by a rate rule."""
@@ -152,6 +155,10 @@ def _goes_on(ageing: Ageing) -> bool:
     settled = [rate for minute, _, rate in ageing.spells if minute > ageing.settled]
     before = [rate for minute, _, rate in ageing.spells if minute <= ageing.settled]
     return any([*settled, *before[-1:]])
+
+
+def _tend(every: Fraction, gang: Iterable[Gang]) -> Tend:
+    return Tend(every=every / 60, crew=tuple((one.role, one.count) for one in gang))
 
 
 def _stretch(window: Window, ageing: Ageing | None) -> Stretch:

@@ -5,15 +5,14 @@ Artificial Intelligence 49, 1991). The soonest times are the longest paths from 
 no circle of bounds adds up to more than 0.
 """
 
-from collections import deque
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import NamedTuple
 
 from castlang.plan.model import Network, Point
-from castlang.plan.ties import Arc, Ties, ties_of
+from castlang.plan.paths import NEVER, Edges, circles_through, edges_of, longest_paths
+from castlang.plan.ties import Ties, ties_of
 
-NEVER = -(1 << 60)  # below every time
 TAKES, EARLIEST, LATEST = -1, -2, -3
 
 
@@ -31,17 +30,27 @@ class Bounds:
     """The arcs of a network between points in time.
 
     Point i is the start of task i; a task that may pause has a further point for its end (`end[i]`), since
-    it may take longer than its work; `origin` is minute 0. out: the edges from each point. order: all
-    points, each behind those that a least gap puts before it, as far as there is no circle; straight:
-    there is none.
+    it may take longer than its work; `origin` is minute 0. edges: the arcs in their order, then the lengths
+    of tasks that may pause, then from the origin to each task, then from latest ends back to the origin;
+    these last are `dates`, and do not stand in `edges.out`. order: all points, each behind those that a least
+    gap puts before it, as far as there is no circle; straight: there is none.
     """
 
     ties: Ties
-    end: tuple[int, ...]
+    end: Sequence[int]
     origin: int
-    out: tuple[tuple[Edge, ...], ...]
-    order: tuple[int, ...]
+    edges: Edges
+    dates: range
+    order: Sequence[int]
     straight: bool
+
+    def edge(self, number: int) -> Edge:
+        """The edge of that number, and what it stands for."""
+        tail, head = self.edges.tail[number], self.edges.head[number]
+        ref = number
+        if number >= len(self.ties.arcs):
+            ref = EARLIEST if tail == self.origin else LATEST if head == self.origin else TAKES
+        return Edge(tail, head, self.edges.weight[number], ref)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -110,64 +119,70 @@ def gap_between(
     return least, None if longest is None else -longest
 
 
-def bounds_of(
-    ties: Ties, without: frozenset[int] = frozenset(), free: frozenset[int] = frozenset()
-) -> Bounds:
-    """The bounds of `ties`, leaving out the arcs `without` and the latest ends of the tasks `free`."""
-    end = []
-    points = len(ties.tasks)
-    for k, task in enumerate(ties.tasks):
-        end.append(points if task.may_pause and task.minutes else k)
-        points += end[k] != k
-    origin = points
-    out: list[list[Edge]] = [[] for _ in range(points + 1)]
-    length = [t.minutes if end[k] == k else 0 for k, t in enumerate(ties.tasks)]
-    for ref, arc in enumerate(ties.arcs):
-        if without and ref in without:
-            continue
-        tail, head, weight, tail_end, head_end = arc[:5]
-        at, to = tail, head
+def bounds_of(ties: Ties) -> Bounds:
+    """The bounds of `ties`."""
+    tasks = ties.tasks
+    end = list(range(len(tasks)))
+    length = [task.minutes for task in tasks]
+    pausing = [k for k, task in enumerate(tasks) if task.may_pause and task.minutes]
+    for point, k in enumerate(pausing, start=len(tasks)):
+        end[k], length[k] = point, 0
+    origin = len(tasks) + len(pausing)
+    tails: list[int] = []
+    heads: list[int] = []
+    weights: list[int] = []
+    for tail, head, weight, tail_end, head_end, _, _, _ in ties.arcs:
+        tails.append(end[tail] if tail_end else tail)
+        heads.append(end[head] if head_end else head)
         if tail_end:
             weight += length[tail]
-            at = end[tail]
         if head_end:
             weight -= length[head]
-            to = end[head]
-        out[at].append(Edge(at, to, weight, ref))
-    for k, task in enumerate(ties.tasks):
-        if end[k] != k:
-            out[k].append(Edge(k, end[k], task.minutes, TAKES))
-        out[origin].append(Edge(origin, k, task.earliest or 0, EARLIEST))
-        if task.latest is not None and k not in free:
-            out[end[k]].append(Edge(end[k], origin, length[k] - task.latest, LATEST))
-    order, left = _along(out, ties.arcs)
+        weights.append(weight)
+    dated = [k for k, task in enumerate(tasks) if task.latest is not None]
+    tails += [*pausing, *([origin] * len(tasks)), *(end[k] for k in dated)]
+    heads += [*(end[k] for k in pausing), *range(len(tasks)), *([origin] * len(dated))]
+    weights += [*(tasks[k].minutes for k in pausing), *(task.earliest or 0 for task in tasks)]
+    weights += [length[k] - (tasks[k].latest or 0) for k in dated]
+    dates = range(len(tails) - len(dated), len(tails))
+    edges = edges_of(tails, heads, weights, origin + 1, dates.start)
+    order, left = _along(edges, [n for n, arc in enumerate(ties.arcs) if arc.longest])
     return Bounds(
         ties=ties,
-        end=tuple(end),
+        end=end,
         origin=origin,
-        out=tuple(map(tuple, out)),
-        order=(*order, *left),
+        edges=edges,
+        dates=dates,
+        order=order + left,
         straight=not left,
     )
 
 
 def soonest_points(bounds: Bounds) -> "list[int] | tuple[Edge, ...]":
     """The soonest minute of every point, none before the origin; or a circle that cannot be met."""
-    low = [0] * len(bounds.out)
-    for edge in bounds.out[bounds.origin]:
-        low[edge.head] = edge.weight
-    return longest_paths(bounds.out, low, bounds.order)
+    edges = bounds.edges
+    found = longest_paths(edges, lowest(bounds), bounds.order)
+    if isinstance(found, tuple):
+        return tuple(map(bounds.edge, found))
+    late = [n for n in bounds.dates if edges.late(found, n)]
+    for circle in circles_through(edges, found, late, (), range(len(found))):
+        return tuple(map(bounds.edge, circle))
+    return found
+
+
+def lowest(bounds: Bounds) -> list[int]:
+    """The minute before which no point can be by its date or the start of the build."""
+    tasks = bounds.ties.tasks
+    return [task.earliest or 0 for task in tasks] + [0] * (bounds.origin + 1 - len(tasks))
 
 
 def _latest_points(bounds: Bounds, finish: int) -> list[int]:
     """The latest minute of every point with all ends by `finish`; gaps must be such as can be met."""
-    count = len(bounds.out)
-    back: list[list[Edge]] = [[] for _ in range(count)]
-    for edges in bounds.out:
-        for edge in edges:
-            if edge.ref != EARLIEST and edge.ref != LATEST:
-                back[edge.head].append(Edge(edge.head, edge.tail, edge.weight, edge.ref))
-    low = [NEVER] * count
+    edges, origin = bounds.edges, bounds.origin
+    inner = [n for n, tail in enumerate(edges.tail) if tail != origin and edges.head[n] != origin]
+    tails, heads, weights = ([row[n] for n in inner] for row in (edges.tail, edges.head, edges.weight))
+    back = edges_of(heads, tails, weights, origin + 1)
+    low = [NEVER] * (origin + 1)
     for k, task in enumerate(bounds.ties.tasks):
         last = finish if task.latest is None else min(finish, task.latest)
         low[k] = task.minutes - last
@@ -179,93 +194,24 @@ def _latest_points(bounds: Bounds, finish: int) -> list[int]:
     return [-minute for minute in found]
 
 
-def longest_paths(
-    out: Sequence[Sequence[Edge]], low: Sequence[int], order: Sequence[int]
-) -> "list[int] | tuple[Edge, ...]":
-    """The least times that keep every edge and are not below `low`; or the edges of a circle that adds up
-    to more than 0.
-
-    Queue Bellman-Ford that starts with `order`; after every len(out) raises it looks for a circle in the
-    forest of parents, so that one is found soon after it closes (Cherkassky & Goldberg, "Negative-cycle
-    detection algorithms", Mathematical Programming 85, 1999).
-    """
-    count = len(out)
-    times = list(low)
-    parent: list[Edge | None] = [None] * count
-    queue = deque(order)
-    waiting = [True] * count
-    raises = 0
-    while queue:
-        tail = queue.popleft()
-        waiting[tail] = False
-        base = times[tail]
-        if base <= NEVER:
-            continue
-        for edge in out[tail]:
-            head = edge[1]
-            minute = base + edge[2]
-            if minute > times[head]:
-                times[head] = minute
-                parent[head] = edge
-                if not waiting[head]:
-                    waiting[head] = True
-                    queue.append(head)
-                raises += 1
-                if raises % count == 0:
-                    circle = _circle(parent)
-                    if circle:
-                        return circle
-                if head == tail:
-                    return (edge,)
-    return times
-
-
-def _circle(parent: Sequence[Edge | None]) -> tuple[Edge, ...]:
-    """A circle in the forest of parents, in the order of its edges; empty when there is none."""
-    seen = [0] * len(parent)
-    for root in range(len(parent)):
-        at = root
-        while not seen[at]:
-            seen[at] = root + 1
-            edge = parent[at]
-            if edge is None:
-                break
-            at = edge.tail
-        else:
-            if seen[at] == root + 1 and parent[at] is not None:
-                return _round(parent, at)
-    return ()
-
-
-def _round(parent: Sequence[Edge | None], at: int) -> tuple[Edge, ...]:
-    """The circle of parents through `at`; empty when the walk ends at a root."""
-    edges: list[Edge] = []
-    point = at
-    while True:
-        edge = parent[point]
-        if edge is None:
-            return ()
-        edges.append(edge)
-        point = edge.tail
-        if point == at:
-            return tuple(reversed(edges))
-
-
-def _along(out: Sequence[Sequence[Edge]], arcs: Sequence[Arc]) -> tuple[list[int], list[int]]:
-    """The points along the least gaps, and those that stand on a circle or behind one."""
+def _along(edges: Edges, windows: Sequence[int]) -> tuple[list[int], list[int]]:
+    """The points along all edges but `windows`, and those that stand on a circle or behind one."""
+    head, out = edges.head, edges.out
     waits = [0] * len(out)
-    heads: list[list[int]] = []
-    for edges in out:
-        ahead = [head for _, head, _, ref in edges if not (arcs[ref].longest if ref >= 0 else ref == LATEST)]
-        for head in ahead:
-            waits[head] += 1
-        heads.append(ahead)
+    back = bytearray(len(head))
+    for n in windows:
+        back[n] = 1
+    for numbers in out:
+        for n in numbers:
+            if not back[n]:
+                waits[head[n]] += 1
     order = [k for k, n in enumerate(waits) if n == 0]
-    for tail in order:
-        for head in heads[tail]:
-            waits[head] -= 1
-            if waits[head] == 0:
-                order.append(head)
+    for point in order:
+        for n in out[point]:
+            if not back[n]:
+                waits[head[n]] -= 1
+                if waits[head[n]] == 0:
+                    order.append(head[n])
     return order, [k for k, n in enumerate(waits) if n > 0]
 
 
@@ -284,10 +230,10 @@ def _path(bounds: Bounds, source: tuple[str, Point], target: tuple[str, Point]) 
         return bounds.end[k], ties.tasks[k].minutes if bounds.end[k] == k else 0
 
     (at, lead), (to, tail) = point(source), point(target)
-    low = [NEVER] * len(bounds.out)
+    low = [NEVER] * (bounds.origin + 1)
     low[at] = 0
-    out = tuple(edges if k != bounds.origin else () for k, edges in enumerate(bounds.out))
-    found = longest_paths(out, low, bounds.order)
+    out = [numbers if k != bounds.origin else () for k, numbers in enumerate(bounds.edges.out)]
+    found = longest_paths(replace(bounds.edges, out=out), low, bounds.order)
     if isinstance(found, tuple):
         raise ValueError("a path in a network whose gaps cannot be met")
     return None if found[to] <= NEVER else found[to] - lead + tail

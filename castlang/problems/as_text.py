@@ -2,6 +2,7 @@
 and one next step. Form of messages: GNU Coding Standards, "Formatting Error Messages"."""
 
 from collections.abc import Mapping, Sequence
+from functools import lru_cache
 
 from castlang.problems.model import Problem, Severity
 from castlang.source.model import Span
@@ -29,7 +30,7 @@ def _marked(span: Span, sources: Mapping[str, str]) -> list[str]:
     text = sources.get(span.file)
     if text is None or span.line < 1:
         return []
-    rows = text.removeprefix("\ufeff").replace("\r\n", "\n").replace("\r", "\n").split("\n")
+    rows = _rows(text)
     if span.line > len(rows):
         return []
     row = printable(rows[span.line - 1])
@@ -42,8 +43,16 @@ def _marked(span: Span, sources: Mapping[str, str]) -> list[str]:
     return [f"    | {shown}".rstrip(), f"    | {' ' * (column - 1)}{'^' * width}"]
 
 
+@lru_cache(maxsize=4)
+def _rows(text: str) -> list[str]:
+    """The lines of a source, kept: to cut them anew for each problem takes the square of the build."""
+    return text.removeprefix("\ufeff").replace("\r\n", "\n").replace("\r", "\n").split("\n")
+
+
 def printable(text: str) -> str:
     """The text without characters that would steer a terminal; a tab becomes one space."""
+    if text.isprintable():
+        return text
     return "".join(c if c.isprintable() else " " if c == "\t" else "?" for c in text)
 
 

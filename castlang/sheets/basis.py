@@ -62,6 +62,12 @@ class Basis:
             minutes -= end - begin
         return placed.end if placed.spells else placed.start
 
+    def minutes(self, task: Task) -> int:
+        """How long a task is worked; of one that is told done, how long that is told to have taken."""
+        if task.done is None or task.taken:
+            return task.minutes
+        return task.done[1] - task.done[0]
+
     def last_chance(self, task: Task, point: Point, minute: int) -> int:
         """The last minute up to `minute` at which a task can start, or end, in the hours that the shop works
         on it; `minute` itself where there is none."""
@@ -69,8 +75,9 @@ class Basis:
 
     @property
     def first_work(self) -> int:
-        """The minute in which the first work begins; the coming of a stock is no work."""
-        return min((self.placed[task.name].start for task in self.run if task.crew), default=0)
+        """The minute in which the first work begins; the coming of a stock is no work, and when work was done
+        that is only taken as done nobody has told."""
+        return min((self.placed[t.name].start for t in self.run if t.crew and not t.taken), default=0)
 
     def time_of(self, task: str, point: Point) -> int:
         placed = self.placed[task]

@@ -10,7 +10,16 @@ from castlang.sheets.mix_facts import mix_facts, two_buckets
 from castlang.sheets.model import Align, Block, Column, Facts, Prose, Row, Sheet, Table, WriteIn
 from castlang.sheets.shared_sheets import code_of, shared_rows, shared_sheet
 from castlang.sheets.used_notes import used_notes
-from castlang.sheets.weigh_outs import Alike, alike_of, boxes_of, spread, unit_of, weigh_out, weighed
+from castlang.sheets.weigh_outs import (
+    Alike,
+    alike_of,
+    boxes_of,
+    spread,
+    unit_of,
+    weigh_out,
+    weighed,
+    weighed_apart,
+)
 from castlang.takeoff.model import StepTakeoff
 
 
@@ -45,7 +54,7 @@ def _sheet(basis: Basis, taken: StepTakeoff) -> Sheet:
         words += hazards_of_step(basis.spec, step)
     untold = unique(called(basis.spec, name) for mix in mixes for name in untold_in(basis.spec, mix))
     if words or untold:
-        blocks.append(in_short("Before you start", unique(words), "In full on sheet COVER.", untold))
+        blocks.append(in_short("Before you start", unique(words), untold=untold))
     blocks += drying_caution(basis, step) if step is not None else ()
     blocks += [two_buckets(mix) for mix in mixes if mix.measure is not None and mix.works is not None]
     for group in groups:
@@ -83,12 +92,17 @@ def _facts(basis: Basis, taken: StepTakeoff, groups: tuple[Alike, ...], copies: 
 def _group(
     basis: Basis, taken: StepTakeoff, group: Alike, copies: tuple[str, ...], *, alone: bool
 ) -> list[Block]:
+    apart = weighed_apart(basis, group.batch)
     if len(group.labels) * len(copies) > 1:
-        return [weigh_out(basis, group, single=False, alone=alone), _ticks(basis, taken, group, copies)]
+        return [
+            *apart,
+            weigh_out(basis, group, single=False, alone=alone),
+            _ticks(basis, taken, group, copies),
+        ]
     boxes = (("mix temperature", 0.25), ("first liquid at", 0.25), ("last in place at", 0.25), ("by", 0.25))
     placing = _begins(basis, taken).get((copies[0], group.labels[0]))
     facts = () if placing is None else (bucket_facts(basis, basis.spec.mixes[group.batch.mix], placing),)
-    return [weigh_out(basis, group, single=True, alone=alone), *facts, WriteIn(lines=boxes)]
+    return [*apart, weigh_out(basis, group, single=True, alone=alone), *facts, WriteIn(lines=boxes)]
 
 
 def _ticks(basis: Basis, taken: StepTakeoff, group: Alike, copies: tuple[str, ...]) -> Table:
@@ -118,7 +132,7 @@ def _begins(basis: Basis, taken: StepTakeoff) -> dict[tuple[str, str], int]:
             continue
         batches = parts.get(task.part, ())
         for index, batch in enumerate(batches):
-            minute = basis.worked(task.name, task.minutes * index // len(batches))
+            minute = basis.worked(task.name, basis.minutes(task) * index // len(batches))
             begins[(task.copy, batch.name.removeprefix(prefix))] = minute
     return begins
 

@@ -31,9 +31,14 @@ def bill_table(basis: Basis) -> Table:
             Column(key="with_waste", title="with waste", align=Align.RIGHT),
             Column(key="unit", title="unit", share=0.7),
         ),
-        rows=tuple(_bill_row(basis, line) for line in basis.takeoff.bill),
+        rows=tuple(_bill_row(basis, line) for line in _called_in_order(basis)),
         empty="the build takes nothing from the stores",
     )
+
+
+def _called_in_order(basis: Basis) -> list[BillLine]:
+    """The lines of the bill in the order of what they are called."""
+    return sorted(basis.takeoff.bill, key=lambda line: called(basis.spec, line.stock).casefold())
 
 
 def _bill_row(basis: Basis, line: BillLine) -> Row:
@@ -50,15 +55,18 @@ def _bill_row(basis: Basis, line: BillLine) -> Row:
 
 
 def uses_table(basis: Basis) -> Table:
-    """Per material its steps; the lines of a material add up to its figure in the bill."""
+    """Per material its steps; the lines of a material add up to its figure in the bill, and a single one is
+    that figure."""
     rows: list[Row] = []
-    for line in basis.takeoff.bill:
+    for line in _called_in_order(basis):
         shown = amounts.figures_to_sum([gross for _, gross in line.of], line.dimension, basis.units)
         unit = amounts.column_unit(line.dimension, basis.units)[0]
         key = key_in(basis.takeoff.bill, line)
         for (step, _), figure in zip(line.of, shown, strict=True):
             cells = (called(basis.spec, line.stock), step, figure, unit)
-            rows.append(Row(cells=cells, trace=f"need.{key}.{step}"))
+            rows.append(Row(cells=cells, trace=f"need.{key}.{step}", strong=len(line.of) == 1))
+        if len(line.of) == 1:
+            continue
         whole = amounts.figure(line.gross, line.dimension, basis.units)
         cells = (called(basis.spec, line.stock), "in all", whole, unit)
         rows.append(Row(cells=cells, strong=True, trace=f"need.{key}"))
@@ -78,7 +86,7 @@ def uses_table(basis: Basis) -> Table:
 def _notes(basis: Basis) -> tuple[Prose, ...]:
     noted = tuple(
         f"{called(basis.spec, line.stock)}: {note}"
-        for line in basis.takeoff.bill
+        for line in _called_in_order(basis)
         for note in _notes_of(basis, line.stock)
     )
     return (Prose(title="Notes on materials", lines=noted, points=True),) if noted else ()

@@ -12,7 +12,7 @@ from castlang.sheets.basis import Basis
 from castlang.sheets.dated_text import sentence
 from castlang.sheets.model import Column, Facts, Prose, Row, Table
 from castlang.spec.model import Mix
-from castlang.takeoff.batches import before_placing
+from castlang.takeoff.divisions import before_placing
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -40,7 +40,7 @@ def ticks_table(basis: Basis, mix: Mix, buckets: Iterable[Bucket], title: str = 
             Column(key="batch", title=title, share=1.5),
             *((Column(key="mixed", title="mix from", share=1.5),) if ahead else ()),
             Column(key="planned", title="place from", share=0.8 if ahead else 1.5),
-            Column(key="added", title="tick as it goes in", share=2.5),
+            Column(key="added", title="tick as it goes in", share=3.2),
             Column(key="mix_temperature", title="mix temp.", share=0.8, blank=True),
             Column(key="first_liquid", title="first liquid", share=0.8, blank=True),
             Column(key="by", title="by", share=0.8, blank=True),

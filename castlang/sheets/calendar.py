@@ -4,15 +4,15 @@ Times have no zone: they are the clock on the shop's wall, wherever it hangs.
 """
 
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
 
 from castlang.plan.ageing import closes_at
 from castlang.plan.hours import Shop
 from castlang.plan.model import Plan, Point, Task
 from castlang.sheets.basis import Basis, called, is_arrival
-from castlang.sheets.instructions import effort, people, task_title
-from castlang.sheets.tending import visits_of
+from castlang.sheets.instructions import effort, task_title
+from castlang.sheets.tending import TOLD, visit_text, visits_of
 from castlang.sheets.waits import limit_of
 
 WARNED = timedelta(minutes=15)
@@ -44,30 +44,36 @@ class Calendar:
     events: tuple[Event, ...]
 
 
-def calendar_of(basis: Basis, revision: str = "") -> Calendar:
-    """The plan of one build. revision: as printed, in place of the build's own."""
+def calendar_of(basis: Basis, revision: str = "", name: str = "") -> Calendar:
+    """The plan of one build. revision: as printed, in place of the build's own; name: what its entries are
+    kept under, in place of the build's name."""
     build = basis.spec.build
+    prefix = f"{name or build.name}/"
     titles = {task.name: _title(basis, task) for task in basis.run}
     lines = {task.name: (effort(basis, task),) for task in basis.run if task.crew}
     return Calendar(
         name=build.label or build.name,
         stamp=_midnight(basis.plan),
         revision=revision_number(revision or build.revision or ""),
-        events=_in_order(
-            [*_events(basis.plan, titles, lines, f"{build.name}/"), *_visits(basis, f"{build.name}/")]
-        ),
+        events=_in_order([*_events(basis.plan, titles, lines, prefix), *_visits(basis, prefix)]),
     )
 
 
-def joint_calendar(plan: Plan) -> Calendar:
-    """The plan of several builds, whose tasks bear the name of their build."""
-    titles = {task.name: task.name for task in plan.network.tasks}
-    lines = {task.name: (people(task.crew),) for task in plan.network.tasks if task.crew}
+def joint_calendar(parts: Mapping[str, Basis]) -> Calendar:
+    """The plan of several builds. parts: by the name of each build its part of the joint plan. An entry is
+    called as in the build's own calendar, behind the build's label; its name where two are labelled alike."""
+    events: list[Event] = []
+    labels = [basis.spec.build.label for basis in parts.values()]
+    for name, basis in parts.items():
+        label = basis.spec.build.label
+        build = name if label is None or labels.count(label) > 1 else label
+        alone = calendar_of(basis, name=name).events
+        events += [replace(event, title=f"{build}: {event.title}") for event in alone]
     return Calendar(
         name="several builds",
-        stamp=_midnight(plan),
+        stamp=min(_midnight(basis.plan) for basis in parts.values()),
         revision=0,
-        events=_in_order(_events(plan, titles, lines, "")),
+        events=_in_order(events),
     )
 
 
@@ -128,7 +134,7 @@ def _visits(basis: Basis, prefix: str) -> Iterator[Event]:
         yield Event(
             uid=f"{prefix}{visit.task}/tend-{visit.number}",
             begin=_at(basis.plan, visit.minute),
-            title=f"Look after: {visit.what}, {visit.who}",
+            title=f"Look after: {visit_text(visit)}{TOLD[visit.missing]}",
             alarm=timedelta(0),
         )
 
@@ -146,9 +152,10 @@ def _closings(plan: Plan, titles: Mapping[str, str], prefix: str) -> Iterator[Ev
     ]
     for edge in network.gaps:
         before = placed[edge.before]
-        closes = closes_at(edge, before.start if edge.before_point is Point.START else before.end)
+        begin = before.start if edge.before_point is Point.START else before.end
+        closes = closes_at(edge, begin)
         if closes is not None and edge.after in tasks:
-            found.append((edge.after, edge.after_point, closes, limit_of(edge)))
+            found.append((edge.after, edge.after_point, closes, limit_of(edge, begin)))
     soonest: dict[tuple[str, Point], tuple[int, str]] = {}
     for name, point, closes, why in found:
         closing = (shop.last_chance(tasks[name], point, closes), why)

@@ -10,6 +10,7 @@ from castlang.sheets.amounts import US
 from castlang.sheets.model import Caution
 
 DEFERS = "A reminder: safety data sheet, local code and licensed practice govern."
+IN_FULL = "In full on sheet COVER; safety data sheet, local code and licensed practice govern."
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -261,7 +262,9 @@ def cautions_of(words: tuple[str, ...], units: str) -> tuple[Caution, ...]:
     return tuple(boxes.values())
 
 
-def in_short(title: str, words: tuple[str, ...], where: str, untold: tuple[str, ...] = ()) -> Caution:
+def in_short(
+    title: str, words: tuple[str, ...], where: str = IN_FULL, untold: tuple[str, ...] = ()
+) -> Caution:
     """One box for several hazards, a line each; `where` says where they stand in full. untold: what the build
     tells no hazard of."""
     lines = dict.fromkeys(short_of(word) for word in words)

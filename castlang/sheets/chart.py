@@ -2,8 +2,10 @@
 
 from castlang.plan.ageing import over_at
 from castlang.plan.model import Hours, Task
+from castlang.plan.shop_hours import spells_of_day
 from castlang.sheets import times
 from castlang.sheets.basis import Basis, copy_order, is_arrival, with_copy
+from castlang.sheets.deliveries import ordered_on
 from castlang.sheets.model import Bar, BarKind, Chart, ChartRow
 from castlang.sheets.waits import passes
 
@@ -33,13 +35,6 @@ def open_spells(hours: Hours, days: int) -> tuple[tuple[int, int], ...]:
     )
 
 
-def spells_of_day(hours: Hours, index: int) -> tuple[tuple[int, int], ...]:
-    """The open spells of one day of the plan, in minutes of that day; none on a closed day."""
-    if index in hours.closed:
-        return ()
-    return hours.week[(hours.start.weekday() + index) % 7]
-
-
 def _rows(basis: Basis) -> tuple[ChartRow, ...]:
     if len(basis.run) <= MOST_ROWS:
         rows = (_row(basis, task.name, (task,)) for task in basis.run)
@@ -49,7 +44,8 @@ def _rows(basis: Basis) -> tuple[ChartRow, ...]:
 
 
 def _grouped(basis: Basis, *, with_copies: bool) -> tuple[ChartRow, ...]:
-    """Rows in the order in which the plan begins the owners; the copies of an owner by number."""
+    """Rows in the order in which the plan begins the owners; the copies of an owner by number. Above them the
+    deliveries that set the finish."""
     first: dict[str, int] = {}
     groups: dict[tuple[str, str], list[Task]] = {}
     for index, task in enumerate(basis.run):
@@ -58,7 +54,8 @@ def _grouped(basis: Basis, *, with_copies: bool) -> tuple[ChartRow, ...]:
         first.setdefault(task.owner, index)
         groups.setdefault((task.owner, task.copy if with_copies else ""), []).append(task)
     order = sorted(groups, key=lambda key: (first[key[0]], copy_order(key[1])))
-    return tuple(_row(basis, with_copy(*key), tuple(groups[key])) for key in order)
+    coming = (_row(basis, task.name, (task,)) for task in basis.run if _delivery(basis, task))
+    return (*coming, *(_row(basis, with_copy(*key), tuple(groups[key])) for key in order))
 
 
 def _row(basis: Basis, label: str, tasks: tuple[Task, ...]) -> ChartRow:
@@ -68,6 +65,7 @@ def _row(basis: Basis, label: str, tasks: tuple[Task, ...]) -> ChartRow:
     for task in tasks:
         bars += _waits(basis, task)
         bars += _work(basis, task)
+        bars += _delivery(basis, task)
     last = max((basis.placed[task.name] for task in tasks), key=lambda placed: (placed.end, placed.task))
     critical = any(task.name in basis.critical for task in tasks)
     return ChartRow(
@@ -79,10 +77,21 @@ def _row(basis: Basis, label: str, tasks: tuple[Task, ...]) -> ChartRow:
 
 
 def _work(basis: Basis, task: Task) -> list[Bar]:
+    if task.taken:
+        return []  # nobody has told when it was
     critical = task.name in basis.critical
     placed = basis.placed[task.name]
     spells = placed.spells or ((placed.start, placed.end),)
     return [Bar(start=a, end=b, kind=BarKind.WORK, critical=critical) for a, b in spells if b > a]
+
+
+def _delivery(basis: Basis, task: Task) -> list[Bar]:
+    """What sets the finish by coming late, from its order on."""
+    if not is_arrival(task) or task.name not in basis.critical:
+        return []
+    ordered = (ordered_on(basis.spec, task.owner) - basis.spec.build.start).days
+    begin, end = max(0, ordered) * times.DAY, basis.placed[task.name].start
+    return [Bar(start=begin, end=end, kind=BarKind.WAIT, critical=True)] if begin < end else []
 
 
 def _waits(basis: Basis, task: Task) -> list[Bar]:

@@ -74,11 +74,14 @@ def _facts(basis: Basis) -> Facts:
     pairs.append(("crew", people(build.crew).removeprefix("by ") or "not told"))
     whole = sum(hours.minutes for hours in basis.costing.hours)
     pairs.append(("work of people", times.working_hours(whole)))
-    heaviest = max(basis.takeoff.lifts, key=lambda lift: lift.each, default=None)
+    by_hand = [lift for lift in basis.takeoff.lifts if lift.hoist is None]
+    heaviest = max(by_hand, key=lambda lift: lift.each, default=None)
     if heaviest is not None:
         pairs.append(
             ("heaviest lift", f"{amounts.mass(heaviest.each, basis.units)} a person, {heaviest.step}")
         )
+    elif basis.takeoff.lifts:
+        pairs.append(("heaviest lift", "none by hand"))
     return Facts(pairs=tuple(pairs))
 
 
@@ -145,18 +148,18 @@ def stamps_table(sheets: tuple[Sheet, ...]) -> Table:
     for sheet in sheets:
         stamp = stamp_of(sheet)
         code = dated(sheet.code) if sheet.code.startswith(f"{DAYS} ") else sheet.code
-        cells = (code, sheet.title, aside(stamp.facts), aside(stamp.dates or "none"))
+        cells = (code, aside(stamp.facts), aside(stamp.dates or "none"))
         rows.append(Row(cells=cells))
     return Table(
         key="stamps",
         title="Stamps: a printed sheet that bears both of its stamps is still right",
         columns=(
             Column(key="code", title="sheet", share=2.2),
-            Column(key="title", title="what", share=4),
             Column(key="facts", title="facts", share=1),
             Column(key="dates", title="dates", share=1),
         ),
         rows=tuple(rows),
+        abreast=2,
     )
 
 
@@ -174,6 +177,7 @@ def assumptions(basis: Basis) -> tuple[Assumption, ...]:
     stages: Iterable[Assumption] = (
         *basis.spec.assumptions,
         *basis.takeoff.assumptions,
+        *basis.plan.network.assumptions,
         *basis.costing.assumptions,
     )
     return tuple(dict.fromkeys(stages))

@@ -1,6 +1,7 @@
 """Cut lists: the panels of a mold, and how all panels of a board lie on its sheets."""
 
 from fractions import Fraction
+from itertools import groupby
 
 from castlang.sheets import amounts
 from castlang.sheets.basis import Basis, called
@@ -20,6 +21,8 @@ from castlang.sheets.model import (
     Table,
 )
 from castlang.takeoff.model import Cut, Nest
+
+Numbered = tuple[tuple[int, tuple[Cut, ...]], ...]  # sheets with their numbers
 
 MICROMETRES = 1_000_000
 GRAIN = {"long": "along", "wide": "across"}
@@ -67,8 +70,9 @@ def cut_sheets(basis: Basis) -> tuple[Sheet, ...]:
 
 def _sheet(basis: Basis, nest: Nest) -> Sheet:
     blocks: list[Block] = [_facts(basis, nest), Prose(lines=_how(nest), points=True), _caution(basis, nest)]
-    for number, cuts in enumerate(nest.sheets, start=1):
-        blocks += [_layout(basis, nest, number, cuts), _cuts_table(basis, number, cuts)]
+    for _, run in groupby(enumerate(nest.sheets, start=1), key=lambda sheet: _drawn(sheet[1])):
+        alike = tuple(run)
+        blocks += [_layout(basis, nest, alike), _cuts_table(basis, alike)]
     if nest.too_large:
         lines = tuple(f"{name}: cut it in two, or buy a larger sheet" for name in nest.too_large)
         blocks.append(Prose(title="On no sheet, because they are larger", lines=lines, points=True))
@@ -80,6 +84,11 @@ def _sheet(basis: Basis, nest: Nest) -> Sheet:
         outline=1,
         section="Molds",
     )
+
+
+def _drawn(cuts: tuple[Cut, ...]) -> tuple[object, ...]:
+    """What a sheet's drawing shows: sheets that show the same share one."""
+    return tuple((cut.mold, cut.panel, cut.x, cut.y, cut.along, cut.across) for cut in cuts)
 
 
 def _caution(basis: Basis, nest: Nest) -> Caution:
@@ -116,9 +125,16 @@ def _how(nest: Nest) -> tuple[str, ...]:
     return (through, "Panels lie a saw kerf apart; the sheet's own edges are used as they are.")
 
 
-def _layout(basis: Basis, nest: Nest, number: int, cuts: tuple[Cut, ...]) -> Layout:
+def _numbers(alike: Numbered) -> str:
+    """`sheet 2`, `sheets 2 to 5`."""
+    first, last = alike[0][0], alike[-1][0]
+    return f"sheet {first}" if first == last else f"sheets {first} to {last}"
+
+
+def _layout(basis: Basis, nest: Nest, alike: Numbered) -> Layout:
+    _, cuts = alike[0]
     return Layout(
-        title=f"Sheet {number} of {len(nest.sheets)}",
+        title=f"{_numbers(alike).capitalize()} of {len(nest.sheets)}{', alike' if len(alike) > 1 else ''}",
         along=_um(nest.long),
         across=_um(nest.wide),
         side=amounts.length(nest.long, basis.units),
@@ -135,15 +151,15 @@ def _um(metres: Fraction) -> int:
     return round(metres * MICROMETRES)
 
 
-def _cuts_table(basis: Basis, number: int, cuts: tuple[Cut, ...]) -> Table:
+def _cuts_table(basis: Basis, alike: Numbered) -> Table:
     units = basis.units
     return Table(
         key="cuts",
-        title=f"Panels of sheet {number}",
+        title=f"Panels of {_numbers(alike)}",
         columns=(
             Column(key="sheet_number", title="sheet", align=Align.RIGHT, share=0.6),
             Column(key="number", title="no.", align=Align.RIGHT, share=0.5),
-            Column(key="mold", title="for", share=2),
+            Column(key="mold", title="for", share=2.6),
             Column(key="panel", title="panel", share=1.8),
             Column(key="along", title="along", align=Align.RIGHT),
             Column(key="across", title="across", align=Align.RIGHT),
@@ -163,6 +179,7 @@ def _cuts_table(basis: Basis, number: int, cuts: tuple[Cut, ...]) -> Table:
                 ),
                 trace=f"panel.{cut.mold}.{cut.panel}",
             )
+            for number, cuts in alike
             for n, cut in enumerate(cuts, start=1)
         ),
     )

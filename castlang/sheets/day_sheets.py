@@ -7,14 +7,14 @@ from itertools import accumulate
 from castlang.plan.ageing import over_at
 from castlang.plan.model import Task
 from castlang.plan.recorded import done_of
+from castlang.plan.shop_hours import spells_of_day
 from castlang.sheets import times
 from castlang.sheets.basis import Basis
 from castlang.sheets.cautions import in_short
-from castlang.sheets.chart import spells_of_day
 from castlang.sheets.dated_text import DatedText, dated, joined, sentence
 from castlang.sheets.deliveries import arrivals, date_of, first_used, orders
 from castlang.sheets.drying_out import drying_line
-from castlang.sheets.instructions import batches_of, effort, people, told_of, writes_of
+from castlang.sheets.instructions import batches_of, effort, handled, people, told_of, writes_of
 from castlang.sheets.model import Block, Column, Facts, Item, Items, Prose, Row, Sheet, Table
 from castlang.sheets.tending import tending_lines
 from castlang.sheets.travellers import code_of_traveller, hazards_of, item_of
@@ -30,43 +30,63 @@ from castlang.sheets.waits import (
     texts_of,
     until,
 )
-from castlang.sheets.warmth import came_to
+from castlang.sheets.warmth import here
 from castlang.sheets.working_days import SheetDays, spans_of, spells_on, tasks_of_day
 
 SECTION = "Days"
 
 
 def day_sheets(basis: Basis) -> tuple[Sheet, ...]:
-    """One for each day with work; days without work that follow one another share one, or have none when
-    there is nothing to say of them: then the sheet before says so."""
+    """One for each day with work; days without work that follow one another share one, or are told on the
+    sheet before where nobody has to come in for them."""
     sheets: list[Sheet] = []
+    waiting: tuple[Row, ...] = ()
     for days in spans_of(basis):
-        if not _is_empty(basis, days):
-            sheets.append(_sheet(basis, days))
-        elif sheets:
-            off = Prose(lines=(dated(f"Then there is nothing to do in the shop: {_title(basis, days)}."),))
-            sheets[-1] = replace(sheets[-1], blocks=(*sheets[-1].blocks, off))
+        rows = waiting_table(basis, days).rows
+        if _is_idle(basis, days) and all(row in waiting for row in rows):
+            if sheets:
+                sheets[-1] = replace(sheets[-1], blocks=(*sheets[-1].blocks, _idle(basis, days)))
+                continue
+            if not orders(basis, days):
+                continue
+        sheets.append(_sheet(basis, days))
+        waiting = rows
     return tuple(sheets)
 
 
-def _is_empty(basis: Basis, days: SheetDays) -> bool:
-    told = (tasks_of_day(basis, days.first), orders(basis, days), arrivals(basis, days))
-    return not any(told) and not waiting_table(basis, days).rows
+def _is_idle(basis: Basis, days: SheetDays) -> bool:
+    """Whether nothing is worked, comes or is looked after."""
+    told = (tasks_of_day(basis, days.first), arrivals(basis, days), tending_lines(basis, days))
+    return not any(told)
+
+
+def _idle(basis: Basis, days: SheetDays) -> Prose:
+    lines = (
+        f"Then there is nothing to do in the shop: {_title(basis, days)}.",
+        *(f"To be ordered then: {line}" for line in orders(basis, days)),
+    )
+    return Prose(lines=tuple(map(dated, lines)))
 
 
 def _sheet(basis: Basis, days: SheetDays) -> Sheet:
     """Sheets are numbered, not called by their dates, so that they are the same when the plan moves whole."""
     tasks = tasks_of_day(basis, days.first)
     blocks: list[Block] = [_facts(basis, days, tasks)]
+    # What can hurt and what closes stands in front of the work, not on a second page behind it.
+    words, closing = hazards_of(basis, tasks), closing_table(basis, days.first)
+    if words:
+        blocks.append(in_short("Cautions of the day", words))
+    if closing.rows:
+        blocks.append(closing)
     when = "today" if days.first == days.last else "in these days"
     for title, lines in (
         (f"Order {when}", orders(basis, days)),
         (f"Expected {when}", arrivals(basis, days)),
-        ("Needed from today on", first_used(basis, days)),
+        ("Needed from today on", tuple(filter(None, ["; ".join(first_used(basis, days))]))),
         ("Look after, by the clock", tending_lines(basis, days)),
     ):
         if lines:
-            blocks.append(Prose(title=title, lines=tuple(map(dated, lines)), points=True))
+            blocks.append(Prose(title=title, lines=tuple(map(dated, lines)), points=len(lines) > 1))
     if tasks:
         items = tuple(_item(basis, task, days.first) for task in tasks)
         blocks.append(Items(title="Work", items=items, by_date=True))
@@ -74,11 +94,9 @@ def _sheet(basis: Basis, days: SheetDays) -> Sheet:
     if not tasks:
         below = "; what waits stands below" if waiting.rows else ""
         blocks.append(Prose(lines=(dated(f"Nothing to do in the shop{below}."),)))
-    blocks += [table for table in (closing_table(basis, days.first), waiting) if table.rows]
+    if waiting.rows:
+        blocks.append(waiting)
     blocks += used_notes(basis, [(task.owner, task.step) for task in tasks])
-    words = hazards_of(basis, tasks)
-    if words:
-        blocks.append(in_short("Cautions of the day", words, "In full on the travellers."))
     return Sheet(
         code=f"DAY {days.number:02d}",
         title=_title(basis, days),
@@ -117,6 +135,7 @@ def _item(basis: Basis, task: Task, index: int) -> Item:
             *((dated(f"begun {basis.moment(begun)}"),) if goes_on else ()),
             *([work] if batches else [joined(work, traveller)]),
             *([joined(batches, traveller)] if batches else []),
+            *handled(basis, task),
             *told_of(basis, task),
             *filter(None, [drying_line(basis, task)]),
             *bounds(basis, task),
@@ -141,7 +160,7 @@ def _facts(basis: Basis, days: SheetDays, tasks: tuple[Task, ...]) -> Facts:
     away = hours.away.get(index, ())
     pairs = [
         ("shop open", opening or "closed"),
-        ("people needed at once", _at_once(most_at_once(basis, tasks, index))),
+        ("people needed at once", at_once_text(most_at_once(basis, tasks, index))),
         ("work of people", times.working_hours(_work(basis, tasks, index))),
     ]
     if away:
@@ -183,14 +202,22 @@ def _peak(changes: list[tuple[int, int]]) -> int:
     return max(accumulate((change for _, change in sorted(changes)), initial=0))
 
 
-def _at_once(most: MostAtOnce) -> str:
-    """`3, of them at most 1 caster, 2 helper`; the roles alone where they are one, and all of them."""
+def at_once_text(most: MostAtOnce) -> str:
+    """`3: 1 caster, 2 helper`; `3, of them at most 1 caster` where anybody does for the rest; `1 at a time:
+    caster or finisher` where not all come at one moment; the roles alone where they are one, and all."""
     if not most.people:
         return "nobody"
     roles = people(most.roles).removeprefix("by ")
     if most.roles and len(most.roles) == 1 and most.roles[0][1] == most.people:
         return roles
-    return f"{most.people}, of them at most {roles}" if roles else str(most.people)
+    if not roles:
+        return str(most.people)
+    if most.people == 1:
+        return f"1 at a time: {' or '.join(role for role, _ in most.roles)}"
+    told = sum(count for _, count in most.roles)
+    if told > most.people:
+        return f"{most.people} at a time, in turn up to {roles}"
+    return f"{most.people}{':' if told == most.people else ', of them at most'} {roles}"
 
 
 # ---------------------------------------------------------------- windows and waits
@@ -244,8 +271,8 @@ def waiting_table(basis: Basis, days: SheetDays) -> Table:
             since = basis.time_of(task.name, edge.before_point)
             over = over_at(edge, since)
             if passes(edge) and since < end and over > begin:
-                lines = came_to(edge, since, basis.units)
-                kept = joined(*texts_of(gaps_of(basis, tasks[edge.after]), basis.units), *lines)
+                lines = texts_of(gaps_of(basis, tasks[edge.after]), basis.units)
+                kept = joined(*lines, *here(edge, since, basis.units))
                 key = (over, since, says(edge), span_of(edge))
                 found[key] = found.get(key) or kept
     rows = tuple(

@@ -5,11 +5,18 @@ from datetime import date
 from castlang.sheets import times
 from castlang.sheets.basis import Basis, called, is_arrival
 from castlang.sheets.working_days import SheetDays
+from castlang.spec.model import Spec
 
 
 def date_of(basis: Basis, index: int) -> date:
     """The date of a day counted from the build's start."""
     return times.date_of(basis.plan.network.hours.start, index * times.DAY)
+
+
+def ordered_on(spec: Spec, name: str) -> date:
+    """When a stock or fitting was ordered; the first day of the build where that is not told."""
+    thing = spec.stocks.get(name) or spec.fittings.get(name)
+    return (thing.ordered if thing is not None else None) or spec.build.start
 
 
 def orders(basis: Basis, span: SheetDays) -> tuple[str, ...]:
@@ -35,7 +42,7 @@ def arrivals(basis: Basis, span: SheetDays) -> tuple[str, ...]:
         index = basis.placed[task.name].start // times.DAY
         if is_arrival(task) and span.before < index <= span.last:
             thing = basis.spec.stocks.get(task.owner) or basis.spec.fittings.get(task.owner)
-            ordered = (thing.ordered if thing is not None else None) or basis.spec.build.start
+            ordered = ordered_on(basis.spec, task.owner)
             on = "" if index == span.first == span.last else f", {times.day(date_of(basis, index))}"
             lines.append(f"{called(basis.spec, task.owner)}{on}: if ordered {times.day(ordered)}")
             lines += [f"{called(basis.spec, task.owner)}: {note}" for note in (thing.notes if thing else ())]

@@ -1,5 +1,7 @@
 """The binder of a planned build: every sheet in the order in which the crew turns them."""
 
+from collections.abc import Mapping
+
 from castlang.costing.model import Costing
 from castlang.plan.model import Plan
 from castlang.problems.model import Problem
@@ -7,7 +9,7 @@ from castlang.sheets.amounts import US
 from castlang.sheets.basis import basis_of
 from castlang.sheets.batch_sheets import batch_sheets, batches_table
 from castlang.sheets.bill import bill_sheet
-from castlang.sheets.calendar import Calendar, calendar_of
+from castlang.sheets.calendar import Calendar, calendar_of, joint_calendar
 from castlang.sheets.cost import cost_sheet
 from castlang.sheets.cover import cover_sheet
 from castlang.sheets.cut_list import cut_sheets
@@ -76,6 +78,19 @@ def plan_calendar(
 ) -> Calendar:
     """The plan for a calendar; revision and units win over what the build says."""
     return calendar_of(basis_of(spec, takeoff, plan, costing, (), units or spec.build.units), revision or "")
+
+
+def joint_plan_calendar(
+    parts: Mapping[str, tuple[Spec, Takeoff, Plan, Costing]], *, units: str | None = None
+) -> Calendar:
+    """The plan of several builds for a calendar. parts: by the name of each, what it was planned from, and
+    its part of the joint plan with the costing that follows; units win over what each build says."""
+    return joint_calendar(
+        {
+            name: basis_of(spec, takeoff, plan, costing, (), units or spec.build.units)
+            for name, (spec, takeoff, plan, costing) in parts.items()
+        }
+    )
 
 
 def table_of(

@@ -7,6 +7,7 @@ from castlang.plan.recorded import done_of
 from castlang.sheets import amounts, times
 from castlang.sheets.basis import Basis, called, is_ready, volume_text, with_copy
 from castlang.sheets.dated_text import dated, joined, sentence
+from castlang.sheets.handling import load_lines
 from castlang.sheets.shared_sheets import batches_into, code_of, sheet_of
 from castlang.spec.model import Done, FaceRef, Gang, Piece, Shape, Spec, Step, StepKind, ThingRef
 from castlang.spec.quantity import Dimension
@@ -56,10 +57,16 @@ def act(spec: Spec, step: Step, part: str, units: str) -> str:
     where = faces(step.owner, step.on)
     if where and step.kind is not StepKind.RELEASE:
         words.append(f"on {where}")
+    if step.kind is StepKind.INSERT and step.onto is not None:
+        words.append(f"on {called(spec, step.onto.name)}")
     if step.cavity is not None:
         piece, cavity = step.cavity
         inside = cavity or "the body"
-        words.append(f"into {inside}" if piece == step.owner else f"into {inside} of {called(spec, piece)}")
+        where = inside if piece == step.owner else f"{inside} of {called(spec, piece)}"
+        if step.full and not part:
+            words = [f"fill {where} with {called(spec, step.material or '')}"]
+        else:
+            words.append(f"into {where}")
     method = "" if step.kind in (StepKind.POUR, StepKind.PRESS) else step.method
     how = [method or "", f"laps {amounts.length(step.laps, units)}" if step.laps is not None else ""]
     if step.grits:
@@ -80,10 +87,15 @@ def _lead(spec: Spec, step: Step, part: str, units: str) -> str:
         case StepKind.DEMOLD:
             return f"take out of {target}" if target else "take out of the mold"
         case StepKind.RELEASE:
-            behind = faces(step.owner, step.on) or "all faces"
-            return f"{material or 'release agent'} on the mold behind {behind}"
-        case StepKind.COVER | StepKind.UNCOVER | StepKind.TEND:
-            return ""  # the name says it: `body.cover`
+            behind = faces(step.owner, step.on)
+            where = f", behind {behind}" if behind not in ("", "all") else ", all over"
+            return f"{material or 'release agent'} on the mold{where}"
+        case StepKind.COVER:
+            return f"cover {_covered(spec, step)} and keep it covered"
+        case StepKind.UNCOVER:
+            return f"uncover {_covered(spec, step)}"
+        case StepKind.TEND:
+            return ""  # the name says it
         case StepKind.PLACE:
             return f"place {listed}" + (f" on {called(spec, step.onto.name)}" if step.onto else "")
         case StepKind.MOVE | StepKind.TEST:
@@ -98,9 +110,15 @@ def _lead(spec: Spec, step: Step, part: str, units: str) -> str:
             film = f", {_amount(step, units)} in all" if _is_film(step) else ""
             return f"coat {number} of {material}{film}"
         case StepKind.POUR if part.startswith("lift-"):
-            return f"lift {number}: {_amount(step, units)} of {material}"
+            amount = "" if step.full else f"{_amount(step, units)} of "
+            return f"lift {number}: {amount}{material}"
         case _:
             return f"{_amount(step, units)} of {material}".strip()
+
+
+def _covered(spec: Spec, step: Step) -> str:
+    """What is covered; a job covers what it has made."""
+    return "the work" if step.owner in spec.jobs else called(spec, step.owner)
 
 
 def _listed(grits: tuple[int, ...]) -> str:
@@ -140,14 +158,21 @@ def lines_of(basis: Basis, task: Task) -> tuple[str, ...]:
     if step is not None and step.instruction:
         lines.append(step.instruction)
     lines.append(joined(batches, sizes) if batches else "")
-    if part is not None and part.depth is not None and part.suffix.startswith("lift-"):
-        lines.append(f"this lift {amounts.length(part.depth, basis.units)} deep")
+    lines += handled(basis, task)
     if quantities is not None and (part is None or _is_first(quantities, part)):
         lines.append(_stores(basis, quantities))
     lines += _spells(basis, task)
     lines += _noted(step, basis.units)
     lines += [_done(basis, done) for done in done_of(basis.spec, task)]
     return tuple(line for line in lines if line)
+
+
+def handled(basis: Basis, task: Task) -> tuple[str, ...]:
+    """How deep a lift of a pour is, and what the step weighs: what the hands must know, on every sheet."""
+    part = part_of(basis.takeoff.steps.get((task.owner, task.step)), task.part)
+    if part is not None and part.depth is not None and part.suffix.startswith("lift-"):
+        return (f"this lift {amounts.length(part.depth, basis.units)} deep", *load_lines(basis, task))
+    return load_lines(basis, task)
 
 
 def told_of(basis: Basis, task: Task) -> tuple[str, ...]:
@@ -175,7 +200,7 @@ def effort(basis: Basis, task: Task) -> str:
     using = [called(basis.spec, need.resource) for need in task.needs]
     end = basis.moment_after(placed.start, placed.end)
     words = [
-        sentence(times.span(task.minutes), dated(f", to {end}")) if task.minutes else "",
+        sentence(times.span(basis.minutes(task)), dated(f", to {end}")) if task.minutes else "",
         people(task.crew),
         f"using {', '.join(using)}" if using else "",
     ]

@@ -10,7 +10,7 @@ from castlang.spec.quantity import Dimension
 from castlang.takeoff.model import Recipe, StepTakeoff, WorkingTime
 
 DENSITY_FROM = {
-    "recipe": "worked out from the recipe",
+    "recipe": "from the recipe",
     "told": "told in the build",
     "measured": "measured",
 }
@@ -22,7 +22,7 @@ def mix_facts(basis: Basis, mix: Mix, taken: StepTakeoff) -> Facts:
     recipe = basis.takeoff.recipes.get(mix.name)
     pairs = [("mix", f"{called(basis.spec, mix.name)} ({mix.name})")]
     if mix.works is not None:
-        pairs.append(("working time", _works(mix.works, mix.works_at, taken.working, units)))
+        pairs.append(_works(mix.works, mix.works_at, taken.working, units))
     if mix.mixing is not None:
         pairs.append(("mix for", times.seconds(mix.mixing)))
     if mix.carry is not None:
@@ -32,7 +32,8 @@ def mix_facts(basis: Basis, mix: Mix, taken: StepTakeoff) -> Facts:
     if mix.recoat is not None:
         pairs.append(("next lift or coat", times.window(mix.recoat)))
     if recipe is not None:
-        pairs.append(("density", _density(recipe, units)))
+        how = DENSITY_FROM.get(recipe.density_from, recipe.density_from)
+        pairs.append((f"density, {how}", amounts.density(recipe.density, units)))
         pairs += _yield(basis, recipe)
         if recipe.warmth is not None:
             pairs.append(("mix temperature", f"{amounts.temperature(recipe.warmth, units)} expected"))
@@ -52,20 +53,18 @@ def two_buckets(mix: Mix) -> Prose:
     )
 
 
-def _works(told: Window, told_at: Fraction | None, working: WorkingTime | None, units: str) -> str:
-    """`35 min at 22 degC; batches cut for 40 min at 20 degC, halved by each 10 K warmer`."""
+def _works(
+    told: Window, told_at: Fraction | None, working: WorkingTime | None, units: str
+) -> tuple[str, str]:
+    """`35 min at 22 degC; batches cut for 40 min at 20 degC, halved by each 10 K warmer`, under its label."""
+    label = "working time, first liquid to last in place"
     at = f" at {amounts.temperature(told_at, units)}" if told_at is not None else ""
     if working is None or working.doubles is None or working.at is None or working.at == told_at:
-        return f"{times.window(told)}{at}, first liquid to last in place"
+        return label, f"{times.window(told)}{at}"
     us = units == amounts.US
     warmer = f"{amounts.brief(working.doubles * (Fraction(9, 5) if us else 1), 1)} {'degF' if us else 'K'}"
     cut = f"{times.span(int(working.seconds // 60))} at {amounts.temperature(working.at, units)}"
-    return f"{times.window(told)}{at}; batches cut for {cut}, halved by each {warmer} warmer"
-
-
-def _density(recipe: Recipe, units: str) -> str:
-    how = DENSITY_FROM.get(recipe.density_from, recipe.density_from)
-    return f"{amounts.density(recipe.density, units)}, {how}"
+    return label, f"{times.window(told)}{at}; batches cut for {cut}, halved by each {warmer} warmer"
 
 
 def _yield(basis: Basis, recipe: Recipe) -> list[tuple[str, str]]:
@@ -87,4 +86,4 @@ def _yield(basis: Basis, recipe: Recipe) -> list[tuple[str, str]]:
         return []
     makes = volume_text(basis.spec, recipe.mix, amount.si / held, basis.units)
     size = amounts.amount(amount, basis.units)
-    return [("yield", f"one {word} {called(basis.spec, main.stock)} ({size}) makes {makes}")]
+    return [(f"one {word} {called(basis.spec, main.stock)} ({size}) makes", makes)]

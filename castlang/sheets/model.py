@@ -44,7 +44,7 @@ class Row:
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Table:
     """key: the name of its CSV file. title is printed above it. by_date: the rows stand in the order that the
-    plan gives them."""
+    plan gives them. abreast: so many rows may stand beside one another on paper, left to right."""
 
     key: str
     title: str
@@ -52,6 +52,7 @@ class Table:
     rows: tuple[Row, ...]
     empty: str = "nothing"  # printed in place of rows when there are none
     by_date: bool = False
+    abreast: int = 1
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -184,7 +185,8 @@ Block = Table | Prose | Caution | Facts | WriteIn | Items | Chart | Layout
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Sheet:
     """One sheet of the binder; may run over several pages. code: short and unique ("BATCH-04").
-    landscape: for wide charts. outline: depth in the PDF's outline, 0 for a section."""
+    landscape: for wide charts. outline: depth in the PDF's outline, 0 for a section. stamped: whether its
+    pages bear its stamps; a sheet that no cover lists needs none."""
 
     code: str
     title: str
@@ -193,6 +195,7 @@ class Sheet:
     landscape: bool = False
     outline: int = 1
     section: str = ""
+    stamped: bool = True
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

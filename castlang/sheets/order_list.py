@@ -2,6 +2,7 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from datetime import date
 
 from castlang.costing.from_plan import laid_out
 from castlang.costing.model import OrderLine, Packs
@@ -19,11 +20,13 @@ CODE = "ORDER"
 
 
 def order_sheet(basis: Basis) -> Sheet:
-    blocks: list[Block] = [order_table(basis)]
+    listed = _listed(basis)
+    lines = sorted(basis.costing.orders, key=lambda line: _place(listed, line))
+    blocks: list[Block] = [_table("To have in the shop", listed)]
     loose = tuple(
         f"{called(basis.spec, line.name)}, {amounts.total(line.need, line.dimension, basis.units)}: "
         "the build does not say how it is sold"
-        for line in basis.costing.orders
+        for line in lines
         if not is_sold(line)
     )
     if loose:
@@ -31,14 +34,14 @@ def order_sheet(basis: Basis) -> Sheet:
     short = tuple(
         f"{called(basis.spec, line.name)}: what is on hand ({amounts.brief(line.have, 2)}) does not last for"
         " the whole build, so all work that uses it is planned for after the delivery"
-        for line in basis.costing.orders
+        for line in lines
         if line.have and line.buy and line.lead_days
     )
     if short:
         blocks.append(Prose(title="On hand, and short", lines=short, points=True))
     late = tuple(
         dated(f"{called(basis.spec, line.name)}: by {times.full_day(line.order_by)}")
-        for line in basis.costing.orders
+        for line in lines
         if line.buy and line.order_by is not None and line.order_by < basis.spec.build.start
     )
     if late:
@@ -72,15 +75,18 @@ class Listed:
 
 
 def order_table(basis: Basis) -> Table:
+    return _table("To have in the shop", _listed(basis))
+
+
+def _listed(basis: Basis) -> Listed:
     names = [line.name for line in basis.costing.orders]
-    listed = Listed(
+    return Listed(
         orders=basis.costing.orders,
         bill=basis.takeoff.bill,
         stocks=basis.spec.stocks,
         labels={name: called(basis.spec, name) for name in names},
         units=basis.units,
     )
-    return _table("To have in the shop", listed)
 
 
 def joint_order_table(joint: Joint, builds: tuple[str, ...], units: str) -> Table:
@@ -98,7 +104,7 @@ def joint_order_table(joint: Joint, builds: tuple[str, ...], units: str) -> Tabl
 
 
 def _table(title: str, listed: Listed) -> Table:
-    lines = [line for line in listed.orders if is_sold(line)]
+    lines = sorted((line for line in listed.orders if is_sold(line)), key=lambda line: _place(listed, line))
     return Table(
         key="order",
         title=title,
@@ -119,7 +125,14 @@ def _table(title: str, listed: Listed) -> Table:
         ),
         rows=(*(row for line in lines for row in _rows(listed, line)), *_totals(listed)),
         empty="nothing to order",
+        by_date=True,
     )
+
+
+def _place(listed: Listed, line: OrderLine) -> tuple[date, str, str]:
+    """What is to be ordered first stands first, what is on hand last; in one day by what they are called."""
+    by = line.order_by if line.buy and line.order_by is not None else date.max
+    return (by, listed.labels[line.name].casefold(), line.name)
 
 
 def _rows(listed: Listed, line: OrderLine) -> tuple[Row, ...]:

@@ -5,16 +5,21 @@ from fractions import Fraction
 
 from castlang.sheets.amounts import FLUID_OUNCE, LITRE, OUNCE, POUND, US, fixed
 
+GRAM = Fraction(1, 1000)
+FINE_UP_TO = 20  # kg: up to here a scale that shows less than a gram shows grams
 
-def scale_unit(greatest: Fraction, by_volume: bool, units: str) -> str:
-    """The unit of a whole weigh-out whose greatest reading is `greatest` kg (or m3 when `by_volume`)."""
+
+def scale_unit(greatest: Fraction, by_volume: bool, units: str, told: Sequence[Fraction] = ()) -> str:
+    """The unit of a whole weigh-out whose greatest reading is `greatest` kg (or m3 when `by_volume`); grams
+    too where a reading `told` has less than a gram in it: nobody weighs 0.00956 kg."""
     if by_volume:
         if units == US:
             return "fl-oz" if greatest < FLUID_OUNCE * 32 else "qt fl-oz"
         return "mL" if greatest < 2 * LITRE else "L"
     if units == US:
         return "oz" if greatest < POUND else "lb oz"
-    return "g" if greatest < 2 else "kg"
+    fine = greatest < FINE_UP_TO and any(reading % GRAM for reading in told)
+    return "g" if greatest < 2 or fine else "kg"
 
 
 def scale_readings(values: Sequence[Fraction], unit: str) -> tuple[str, ...]:

@@ -4,16 +4,19 @@ from castlang.plan.model import Link, Placed, Task, Why
 from castlang.sheets import times
 from castlang.sheets.basis import Basis, called, is_arrival
 from castlang.sheets.chart import chart_of
-from castlang.sheets.dated_text import dated
+from castlang.sheets.dated_text import dated, sentence
+from castlang.sheets.deliveries import ordered_on
 from castlang.sheets.instructions import people
-from castlang.sheets.model import Align, Column, Facts, Prose, Row, Sheet, Table
+from castlang.sheets.model import Align, Block, Column, Facts, Prose, Row, Sheet, Table
 from castlang.sheets.waits import WORDS
 
 CODE = "PLAN"
 MARK = "critical"
 DONE, TAKEN = "done", "as done"
+NOT_TOLD = (dated("not told"), "")  # start and end of what is taken as done
 
 THEN = ", then "  # before what a link waits for after its reason
+BUSY = " busy with "  # behind what the other end of a window waits for
 
 
 def schedule_sheets(basis: Basis) -> tuple[Sheet, ...]:
@@ -21,7 +24,7 @@ def schedule_sheets(basis: Basis) -> tuple[Sheet, ...]:
         code=CODE,
         title="Schedule",
         subtitle="chart, and the chain that sets the finish",
-        blocks=(_facts(basis), chart_of(basis), _method(basis), chain_table(basis), *_chain_slack(basis)),
+        blocks=(_facts(basis), chart_of(basis), _method(basis), *_chain(basis)),
         landscape=True,
         outline=0,
         section="Schedule",
@@ -56,19 +59,28 @@ def _facts(basis: Basis) -> Facts:
     ]
     if basis.spec.build.due is not None:
         pairs.append(("due", dated(f"{times.full_day(basis.spec.build.due)}, {due_text(basis)}")))
-    pairs.append(("critical", dated(f"{len(basis.critical)} of {len(plan.placed)} steps")))
+    if not plan.beside:
+        pairs.append(("critical", dated(f"{len(basis.critical)} of {len(plan.placed)} steps")))
     return Facts(pairs=tuple(pairs))
 
 
 def _method(basis: Basis) -> Prose:
     plan = basis.plan
     made = f"{plan.made[:1].upper()}{plan.made[1:].rstrip('.')}."
+    if plan.beside:
+        others = f"Planned in one shop with {', '.join(plan.beside)}, which take people and stations too."
+        return Prose(title="How the plan was made", lines=(dated(f"{others} {made}"),))
     if plan.bound >= plan.finish:
         bound = "No plan can finish sooner."
     else:
         gap = times.span(plan.finish - plan.bound)
         bound = f"No plan can finish before {basis.moment(plan.bound)}; this one finishes {gap} after that."
     return Prose(title="How the plan was made", lines=(dated(f"{made} {bound}"),))
+
+
+def _chain(basis: Basis) -> tuple[Block, ...]:
+    """The chain, unless what sets the finish may stand in another build."""
+    return () if basis.plan.beside else (chain_table(basis), *_chain_slack(basis))
 
 
 def _chain_slack(basis: Basis) -> tuple[Prose, ...]:
@@ -91,12 +103,12 @@ def plan_table(basis: Basis) -> Table:
         title="Steps of the plan",
         columns=(
             Column(key="start", title="start", share=1.5),
-            Column(key="end", title="end", share=1.4, spare=2),
+            Column(key="end", title="end", share=1.4),
             Column(key="step", title="step", share=3),
-            Column(key="work", title="work", align=Align.RIGHT, share=1),
-            Column(key="people", title="people", share=1.4, spare=1),
+            Column(key="work", title="work", align=Align.RIGHT, share=1, spare=1),
+            Column(key="people", title="people", share=1.4),
             Column(key="stations", title="stations", share=1.6, spare=3),
-            Column(key="slack", title="slack", align=Align.RIGHT, share=1.2),
+            Column(key="slack", title="slack", align=Align.RIGHT, share=1.2, spare=2),
             Column(key="critical", title="chain", share=0.9, spare=4),
         ),
         rows=tuple(_row(basis, task) for task in basis.run),
@@ -108,12 +120,12 @@ def plan_table(basis: Basis) -> Table:
 def _row(basis: Basis, task: Task) -> Row:
     placed = basis.placed[task.name]
     critical = task.name in basis.critical
+    when = (basis.moment(placed.start), basis.moment_after(placed.start, placed.end))
     return Row(
         cells=(
-            basis.moment(placed.start),
-            basis.moment_after(placed.start, placed.end),
+            *(NOT_TOLD if task.taken else when),
             task.name,
-            times.span(task.minutes) if task.minutes else "",
+            _work(basis, task),
             people(task.crew).removeprefix("by "),
             ", ".join(called(basis.spec, need.resource) for need in task.needs),
             dated(slack_text(task, placed)),
@@ -121,12 +133,22 @@ def _row(basis: Basis, task: Task) -> Row:
         ),
         strong=critical,
         data=(
-            ("start", basis.iso(placed.start)),
-            ("end", basis.iso(placed.end)),
+            ("start", "" if task.taken else basis.iso(placed.start)),
+            ("end", "" if task.taken else basis.iso(placed.end)),
             ("slack", times.span(placed.slack)),
         ),
-        trace=f"start.{task.name}",
+        # `castlang trace` plans the build alone.
+        trace="" if basis.plan.beside else f"start.{task.name}",
     )
+
+
+def _work(basis: Basis, task: Task) -> str:
+    """`30 min`; of what is done, and took another time, `30 min, took 40 min`."""
+    if not task.minutes:
+        return ""
+    took = basis.minutes(task)
+    told = "" if took == task.minutes else f", took {times.span(took)}"
+    return sentence(times.span(task.minutes), dated(told))
 
 
 def slack_text(task: Task, placed: Placed) -> str:
@@ -180,18 +202,21 @@ def reason(basis: Basis, link: Link) -> str:
     what, then, rest = link.says.partition(THEN)
     if what and " " not in what:
         return f"{_holder(basis, what)} {link.before}{then}{rest}"
+    kept, busy, by = link.says.partition(BUSY)
+    if busy:
+        window, _, held = kept.partition(": ")
+        return f"{window}: {_holder(basis, held)} {by}"
     return link.says.removeprefix(f"{link.task} ") or f"{WORDS[link.why]} {link.before}"
 
 
 def _delivered(basis: Basis, task: Task) -> str:
-    thing = basis.spec.stocks.get(task.owner) or basis.spec.fittings.get(task.owner)
-    ordered = (thing.ordered if thing is not None else None) or basis.spec.build.start
-    return f"delivered then, if ordered {times.day(ordered)}"
+    return f"delivered then, if ordered {times.day(ordered_on(basis.spec, task.owner))}"
 
 
 def _holder(basis: Basis, name: str) -> str:
     """What was not free: a station, mold or temporary work, or people, all or of one role."""
-    if name in basis.spec.stations or name in basis.spec.molds:
-        return f"{called(basis.spec, name)} is held by"
+    thing, _, copy = name.partition(".")
+    if thing in basis.spec.stations or thing in basis.spec.molds:
+        return f"{called(basis.spec, thing)}{f', {copy},' if copy else ''} is held by"
     roles = {gang.role for gang in basis.spec.build.crew}
     return f"the {name} is busy with" if name in roles else WORDS[Why.CREW]

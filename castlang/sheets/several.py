@@ -5,7 +5,7 @@ from castlang.sheets import times
 from castlang.sheets.dated_text import dated
 from castlang.sheets.instructions import people
 from castlang.sheets.model import Align, Column, Row, Table
-from castlang.sheets.schedule import slack_text
+from castlang.sheets.schedule import NOT_TOLD, slack_text
 
 
 def joint_plan_table(plan: Plan, units: str) -> Table:
@@ -19,11 +19,14 @@ def joint_plan_table(plan: Plan, units: str) -> Table:
         if not task.minutes:
             continue
         build, _, step = task.name.partition("/")
+        when = (
+            times.moment(start, placed.start, units),
+            times.moment_after(start, placed.start, placed.end, units),
+        )
         rows.append(
             Row(
                 cells=(
-                    times.moment(start, placed.start, units),
-                    times.moment_after(start, placed.start, placed.end, units),
+                    *(NOT_TOLD if task.taken else when),
                     build,
                     step,
                     people(task.crew).removeprefix("by "),
@@ -31,8 +34,8 @@ def joint_plan_table(plan: Plan, units: str) -> Table:
                     dated(slack_text(task, placed)),
                 ),
                 data=(
-                    ("start", times.iso(start, placed.start)),
-                    ("end", times.iso(start, placed.end)),
+                    ("start", "" if task.taken else times.iso(start, placed.start)),
+                    ("end", "" if task.taken else times.iso(start, placed.end)),
                     ("slack", times.span(placed.slack)),
                 ),
             )
@@ -42,12 +45,12 @@ def joint_plan_table(plan: Plan, units: str) -> Table:
         title="Steps of all builds",
         columns=(
             Column(key="start", title="start", share=1.5),
-            Column(key="end", title="end", share=1.4, spare=2),
+            Column(key="end", title="end", share=1.4),
             Column(key="build", title="build", share=1.5),
             Column(key="step", title="step", share=3),
-            Column(key="people", title="people", share=1.4, spare=1),
+            Column(key="people", title="people", share=1.4),
             Column(key="stations", title="stations", share=1.6, spare=3),
-            Column(key="slack", title="slack", align=Align.RIGHT, share=1.2),
+            Column(key="slack", title="slack", align=Align.RIGHT, share=1.2, spare=2),
         ),
         rows=tuple(rows),
         empty="no step in these builds",

@@ -12,7 +12,7 @@ from castlang.sheets.mix_facts import mix_facts, two_buckets
 from castlang.sheets.model import Align, Block, Column, Facts, Prose, Row, Sheet, Table
 from castlang.sheets.times import seconds
 from castlang.sheets.used_notes import used_notes
-from castlang.sheets.weigh_outs import alike_of, boxes_of, spread, unit_of, weigh_out, weighed
+from castlang.sheets.weigh_outs import alike_of, boxes_of, spread, unit_of, weigh_out, weighed, weighed_apart
 from castlang.takeoff.model import Batch, Serving, SharedBatches
 
 Key = tuple[str, str]
@@ -55,11 +55,13 @@ def shared_sheet(basis: Basis, lead: Key) -> Sheet:
     blocks: list[Block] = [_facts(basis, rounds), mix_facts(basis, mix, basis.takeoff.steps[lead])]
     untold = tuple(called(basis.spec, name) for name in untold_in(basis.spec, mix))
     if words or untold:
-        blocks.append(in_short("Before you start", words, "In full on sheet COVER.", untold))
+        blocks.append(in_short("Before you start", words, untold=untold))
     blocks += drying_caution(basis, steps[0])
     blocks += [two_buckets(mix)] if mix.measure is not None and mix.works is not None else []
     groups = alike_of((batch for shared in rounds for batch in shared.batches), ".".join(lead))
-    blocks += [weigh_out(basis, group, single=False, alone=len(groups) == 1) for group in groups]
+    for group in groups:
+        blocks += weighed_apart(basis, group.batch)
+        blocks.append(weigh_out(basis, group, single=False, alone=len(groups) == 1))
     blocks += [_servings(basis, rounds), _ticks(basis, rounds), *ahead_note((mix,))]
     if mix.notes:
         blocks.append(Prose(title="Notes on the mix", lines=mix.notes, points=True))
@@ -78,7 +80,7 @@ def _facts(basis: Basis, rounds: tuple[SharedBatches, ...]) -> Facts:
     wastes = unique(amounts.share(basis.takeoff.steps[key].waste) for key in rounds[0].steps)
     pairs = [
         ("for", "; ".join(_served(basis, rounds, key) for key in rounds[0].steps)),
-        ("batches", f"{len(batches)} in all, shared by what is cast together"),
+        ("batches", f"{len(batches)}, shared"),
         ("waste in it", ", ".join(wastes)),
     ]
     limits = unique(batch.limit for batch in batches if batch.limit)

@@ -5,7 +5,7 @@ from dataclasses import replace
 from castlang.plan.model import GapEdge, Task
 from castlang.sheets import amounts
 from castlang.sheets.basis import Basis, Owner, called, copy_order, is_arrival, owner_of, with_copy
-from castlang.sheets.cautions import cautions_of, titles_of
+from castlang.sheets.cautions import in_short, titles_of
 from castlang.sheets.cut_list import panels_table
 from castlang.sheets.drying_out import drying_line
 from castlang.sheets.hazards import hazards_of_gap, hazards_of_step, unique
@@ -27,6 +27,9 @@ from castlang.spec.model import Job, Mold, Piece, StepKind
 SECTIONS = {"PIECE": "Pieces", "MOLD": "Molds", "TEMP": "Temporary", "JOB": "Jobs"}
 
 NOT_TOLD = "not told"
+
+MIRRORED = "mirrored: left is right"
+OTHER_HAND = {"left": "right", "right": "left"}
 
 # Steps that are ticked alone: nobody asks later when a sheet of plastic was pulled over.
 UNRECORDED = frozenset({StepKind.COVER, StepKind.UNCOVER, StepKind.TAKE, StepKind.FREE})
@@ -73,7 +76,7 @@ def _code(basis: Basis, owner: str, copy: str) -> str:
 
 def _sheet(basis: Basis, name: str, copy: str, tasks: tuple[Task, ...], told: str) -> Sheet:
     """`told`: the sheet of the first copy, which alone bears what is the same for all: the shape, the notes
-    and the cautions in full. The others point to it; each line of work keeps its warnings."""
+    and what to do about the hazards. The others point to it; each line of work keeps its warnings."""
     owner = owner_of(basis.spec, name)
     kind = kind_of(owner)
     numbered = f", {copy}" if copy else ""
@@ -84,13 +87,13 @@ def _sheet(basis: Basis, name: str, copy: str, tasks: tuple[Task, ...], told: st
         blocks.append(Prose(title="Notes", lines=owner.notes, points=True))
     if first:
         blocks += used_notes(basis, [(task.owner, task.step) for task in tasks])
+    if words and first:
+        blocks.append(in_short("Before you start", words))
     if isinstance(owner, Mold) and any(panel.mold == name for panel in basis.takeoff.panels):
         blocks.append(panels_table(basis, name))
     items = [item for task in tasks for item in items_of(basis, task)]
     blocks.append(Items(items=tuple(items)))
     blocks.append(WriteIn(lines=(("checked by", 0.25), ("date", 0.2), ("what was different", 0.55))))
-    if first:
-        blocks += cautions_of(words, basis.units)
     return Sheet(
         code=code,
         title=f"{called(basis.spec, name)}{numbered}",
@@ -109,8 +112,9 @@ def _facts(basis: Basis, owner: Owner | None, copy: str, tasks: tuple[Task, ...]
     end = max(basis.placed[task.name].end for task in tasks)
     pairs: list[tuple[str, str]] = [("from", basis.moment(begin)), ("to", basis.moment(end))]
     if told is not None:
-        pairs += [("hand", "mirrored")] if copy.startswith("m") else []
-        pairs.append(("shape, notes, cautions in full", f"sheet {told}"))
+        if isinstance(owner, Piece) and copy.startswith("m"):
+            pairs += [("hand", MIRRORED), *_placed_parts(basis, owner, copy)]
+        pairs.append(("shape, notes, cautions", f"sheet {told}"))
     elif isinstance(owner, Piece):
         pairs += _piece_facts(basis, owner, copy)
     elif isinstance(owner, Mold):
@@ -124,13 +128,8 @@ def _piece_facts(basis: Basis, piece: Piece, copy: str) -> list[tuple[str, str]]
     units = basis.units
     pairs = [("shape", body_text(piece, units))]
     if copy.startswith("m"):
-        pairs.append(("hand", "mirrored"))
-    for part in piece.parts:
-        placed = "".join(f", {amounts.length(at, units)} from {edge}" for at, edge in part.placed)
-        on = f" on {part.on}" if part.on else ""
-        pairs.append(
-            (f"{'plus' if part.plus else 'less'} {part.name}", f"{shape_text(part.shape, units)}{on}{placed}")
-        )
+        pairs.append(("hand", MIRRORED))
+    pairs += _placed_parts(basis, piece, copy)
     for lip in piece.lips:
         pairs.append((f"lip {lip.name}", f"{amounts.length(lip.deep, units)} on {lip.on}"))
     for face, members in piece.faces.items():
@@ -143,6 +142,24 @@ def _piece_facts(basis: Basis, piece: Piece, copy: str) -> list[tuple[str, str]]
         pairs.append(
             ("weight", f"{amounts.mass(taken.wet, units)} wet, {amounts.mass(taken.dry, units)} finished")
         )
+    return pairs
+
+
+def _placed_parts(basis: Basis, piece: Piece, copy: str) -> list[tuple[str, str]]:
+    """What is added and cut out, with its place as it is on this copy: what is told from the left of a plain
+    one is told from the right of a mirrored one."""
+    hand = OTHER_HAND if copy.startswith("m") else {}
+    middles = {a.subject: a.line for a in basis.takeoff.assumptions if a.line.startswith("placed ")}
+    pairs = []
+    for part in piece.parts:
+        text = shape_text(part.shape, basis.units) + (f" on {part.on}" if part.on else "")
+        for at, edge in part.placed:
+            text += f", {amounts.length(at, basis.units)} from {hand.get(edge, edge)}"
+        middle = middles.get(f"{part.name} of {piece.name}")
+        if middle and not part.placed:
+            # From the middle it is as far to the one edge as to its twin: right on a mirrored copy too.
+            text += f", in the middle, {middle.removeprefix('placed ')}: taken, since no place is told"
+        pairs.append((f"{'plus' if part.plus else 'less'} {part.name}", text))
     return pairs
 
 

@@ -68,16 +68,20 @@ def says(edge: GapEdge) -> str:
     return told or f"{NOUNS.get(edge.why, edge.why.value)} after {edge.before}"
 
 
-def limit_of(edge: GapEdge) -> str:
-    """The reason of a gap with its longest time: `cure of shell.skin, 3 days at most`, `within 45 min after
-    back-1.start`."""
+def limit_of(edge: GapEdge, begin: int) -> str:
+    """The reason of a gap that begins at a minute, with its longest time: `cure of skin, 3 days at most`,
+    `within 45 min after back-1.start`, `recoat of inlay.lift-1, 24 h at most as told, here 35 h 5 min`."""
     told = says(edge)
     if edge.longest is None:
         return told
     longest = times.span(edge.longest)
     if told.startswith("within "):
         return f"within {longest} {told.removeprefix('within ')}"
-    return f"{told}, {longest} at most{' as told' if edge.stretches else ''}"
+    here = (closes_at(edge, begin) or 0) - begin
+    if not edge.stretches:
+        return f"{told}, {longest} at most"
+    passes_here = dated("" if here == edge.longest else f", here {times.span(here)}")
+    return sentence(f"{told}, {longest} at most as told", passes_here)
 
 
 def passes(edge: GapEdge) -> bool:
@@ -111,7 +115,8 @@ def closings(basis: Basis, task: Task) -> tuple[Closing, ...]:
         if edge.longest is not None:
             minute = closes_at(edge, _begin(basis, edge)) or 0
             last = basis.last_chance(task, edge.after_point, minute)
-            found.append(Closing(minute=last, point=edge.after_point, says=limit_of(edge)))
+            told = limit_of(edge, _begin(basis, edge))
+            found.append(Closing(minute=last, point=edge.after_point, says=told))
     if task.latest is not None:
         last = basis.last_chance(task, Point.END, task.latest)
         found.append(Closing(minute=last, point=Point.END, says="latest time told in the build"))
@@ -155,7 +160,7 @@ def bounds(basis: Basis, task: Task, shown: tuple[GapEdge, ...] = ()) -> tuple[s
             lines.append(sentence(f"{point} not before ", least, f": {says(edge)}, {span_of(edge)}"))
         elif longest:
             whole = "" if last == closes else dated(f", to {basis.moment_after(start, closes or 0)}")
-            lines.append(sentence(f"{point} by ", longest, f": {limit_of(edge)}", whole))
+            lines.append(sentence(f"{point} by ", longest, ": ", limit_of(edge, begin), whole))
     if task.earliest is not None:
         lines.append(sentence("start not before ", _from(basis, task.earliest), ": told in the build"))
     if task.latest is not None:

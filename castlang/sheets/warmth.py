@@ -14,12 +14,20 @@ def came_to(edge: GapEdge, begin: int, units: str) -> tuple[str, ...]:
     return tuple(_line(run, units) for run in runs_of(edge, begin))
 
 
-def _line(run: WarmRun, units: str) -> str:
+def here(edge: GapEdge, begin: int, units: str) -> tuple[str, ...]:
+    """The same in short: `here 38 h at 9 degC to 18 degC`."""
+    return tuple(dated(f"here {_here(run, units)}") for run in runs_of(edge, begin))
+
+
+def _here(run: WarmRun, units: str) -> str:
     low, high = (amounts.temperature(warmth, units) for warmth in (run.coldest, run.warmest))
     warmth = low if low == high else f"{low} to {high}"
+    return f"{times.span(run.over - run.begin)} at {warmth}"
+
+
+def _line(run: WarmRun, units: str) -> str:
     told = f"told {times.span(run.told.least)} at {amounts.temperature(run.ageing.told_at, units)}; here "
-    here = dated(f"{times.span(run.over - run.begin)} at {warmth}")
-    return sentence(told, here, f", by {rule_text(run.ageing, units)}")
+    return sentence(told, dated(_here(run, units)), f", by {rule_text(run.ageing, units)}")
 
 
 def rule_text(ageing: Ageing, units: str) -> str:

@@ -7,7 +7,7 @@ from math import ceil
 
 from castlang.sheets import amounts
 from castlang.sheets.basis import Basis, called, volume_text
-from castlang.sheets.model import Align, Column, Row, Table
+from castlang.sheets.model import Align, Column, Prose, Row, Table
 from castlang.sheets.scale import scale_readings, scale_unit
 from castlang.takeoff.model import Batch
 
@@ -74,6 +74,27 @@ def weigh_out(basis: Basis, group: Alike, *, single: bool, alone: bool) -> Table
     )
 
 
+def weighed_apart(basis: Basis, batch: Batch) -> tuple[Prose, ...]:
+    """Which lines are weighed each by itself, since the scale does not carry the bucket as far as that."""
+    numbers: dict[Fraction, list[str]] = {}
+    for number, line in enumerate(batch.lines, start=1):
+        if line.carries is not None and line.apart:
+            numbers.setdefault(line.carries, []).append(str(number))
+    if not numbers:
+        return ()
+    told = [
+        f"Weigh line{'s' if len(these) > 1 else ''} {', '.join(these)} in a vessel apart, one by one:"
+        " set the scale to zero with a clean empty vessel on it, weigh, and tip it into the bucket. The"
+        f" scale carries {amounts.mass(carries, basis.units)}, the vessel with it."
+        for carries, these in numbers.items()
+    ]
+    told.append(
+        "There the total so far is a sum, not a reading. The empty bucket counts too: weigh apart sooner"
+        " where the scale does not carry it with what is in it."
+    )
+    return (Prose(title="More than the scale carries", lines=tuple(told)),)
+
+
 def weighed(basis: Basis, batch: Batch, unit: str) -> list[tuple[str, str, str, str]]:
     """Number, material, reading and running total of each line, the readings with the same decimals."""
     count = len(batch.lines)
@@ -96,7 +117,7 @@ def _rounding(basis: Basis, batch: Batch) -> str:
 def unit_of(batch: Batch, units: str) -> str:
     """The unit that a whole weigh-out is told in."""
     greatest = batch.lines[-1].running if batch.lines else batch.mass
-    return scale_unit(greatest, batch.by_volume, units)
+    return scale_unit(greatest, batch.by_volume, units, [line.shown for line in batch.lines])
 
 
 def spread(labels: tuple[str, ...]) -> str:

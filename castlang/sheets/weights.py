@@ -111,18 +111,19 @@ def lifts_table(basis: Basis) -> Table:
 
 def _lift_row(basis: Basis, lift: Lift) -> Row:
     units, limit = basis.units, _limit(lift, basis.units)
-    over = lift.each > limit and lift.hoist is None
+    by_hand = lift.hoist is None
+    over = lift.each > limit and by_hand
     verdict = f"over by {amounts.mass(lift.each - limit, units)}: hoist or more people" if over else "within"
-    shown = amounts.mass(limit, units) if lift.limit is not None else _reference(units)
+    limited = amounts.mass(limit, units) if lift.limit is not None else f"{_reference(units)}, reference"
     return Row(
         cells=(
             lift.step,
             lift.things,
             amounts.mass(lift.mass, units),
             str(lift.people),
-            amounts.mass(lift.each, units),
-            shown if lift.limit is not None else f"{shown}, reference",
-            f"on {called(basis.spec, lift.hoist)}" if lift.hoist is not None else verdict,
+            amounts.mass(lift.each, units) if by_hand else "",
+            limited if by_hand else "",
+            verdict if lift.hoist is None else f"on {called(basis.spec, lift.hoist)}",
         ),
         strong=over,
         trace=f"lift.{lift.step}",

@@ -3,9 +3,9 @@
 from dataclasses import dataclass
 
 from castlang.plan.model import Task
+from castlang.plan.shop_hours import spells_of_day
 from castlang.sheets import times
 from castlang.sheets.basis import Basis, is_arrival, is_ready
-from castlang.sheets.chart import spells_of_day
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -59,8 +59,8 @@ MOST: Mapping[Dimension, tuple[int, str]] = {
 """Limits in SI that no build of a casting shop comes near, and how they are said. Common practice, no source,
 but for the density: no material is denser than osmium, 22 590 kg/m3 (from memory)."""
 
-LEAST = Fraction(1, 10**12)
-"""Less than this, in SI, is no amount that anybody can measure out."""
+FINEST = 10**12
+"""Less than one part in so many of the SI unit is no amount that anybody can measure out."""
 
 YEARS = range(2000, 2200)
 """The years in which a build can be."""
@@ -111,12 +111,13 @@ def quantity_of(
 def _within_reason(ledger: Ledger, found: Quantity, part: Part) -> bool:
     """Whether the amount is one that a shop can have; a slip such as a key held down is told."""
     most, says = MOST.get(found.dimension, (10**12, ""))
-    size = abs(found.si)
-    if size > most:
+    # Whole numbers are compared, since each comparison of fractions takes as long as ten of them.
+    size, below = abs(found.si.numerator), found.si.denominator
+    if size > most * below:
         limit = f", at most {says}" if says else ""
         ledger.say(findings.BAD_VALUE, f"`{shortened(found.written)}` is too much{limit}", part.span)
         return False
-    if 0 < size < LEAST:
+    if 0 < size * FINEST < below:
         ledger.say(findings.BAD_VALUE, f"`{shortened(found.written)}` is next to nothing", part.span)
         return False
     return True

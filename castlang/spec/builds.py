@@ -79,7 +79,7 @@ def _with_shop(ledger: Ledger, build: Statement, shops: Sequence[Statement]) -> 
                 line.span,
                 related=((told[0].span, "the other one"),),
             )
-    return Statement(body=build.body, span=build.span, under=tuple(lines), lost=build.lost)
+    return Statement(body=build.body, end=build.end, under=tuple(lines), lost=build.lost)
 
 
 def _read(ledger: Ledger, statement: Statement, read: Bytes) -> Build:

@@ -36,6 +36,9 @@ CLAUSES: Mapping[str, frozenset[str]] = {
 """Which clauses mean something on which line."""
 
 
+KNOWN = frozenset().union(*CLAUSES.values())
+"""The clauses that mean something on some line."""
+
 CHOICES = ("method", "wetness", "shelter", "pause")
 """Clauses of one word out of several."""
 
@@ -44,9 +47,8 @@ def clauses_of(scope: Scope, line: Statement) -> dict[str, Part]:
     """The clauses of a line by label; doubled ones and ones without meaning there are told."""
     found: dict[str, Part] = {}
     allowed = CLAUSES[line.kind]
-    known = frozenset().union(*CLAUSES.values())
     for part in line.clauses():
-        if part.label not in known:
+        if part.label not in KNOWN:
             continue
         word = _called(part)
         label = "through-breaks" if word == "through-breaks" else part.label

@@ -177,17 +177,21 @@ def _roles_told(statements: Sequence[Statement]) -> set[str]:
 
 
 def _roles(ledger: Ledger, build: Build, statements: Sequence[Statement]) -> None:
-    """A role that a line wants must be in the crew."""
+    """A role that a line wants must be in the crew; one that is not is told where it stands first."""
     known = sorted({g.role for g in build.crew if g.role is not None} | _roles_told(statements))
     if not build.crew:
         return
+    missing: dict[str, list[Span]] = {}
     for line in (line for s in statements if s.kind not in ("build", "shop") for line in (s, *s.under)):
         for gang in (gang for clause in line.clauses() for gang in clause.parts("gang")):
             role = gang.word("role")
             if role is not None and role.text not in (*known, *ANYBODY):
-                ledger.say(
-                    findings.UNKNOWN_NAME,
-                    f"the crew has no `{role.text}`",
-                    role.span,
-                    near_remedy(role.text, known) or "add the role to `crew`, or take the word out",
-                )
+                missing.setdefault(role.text, []).append(role.span)
+    for text, spans in missing.items():
+        more = f", which {len(spans)} lines want" if len(spans) > 1 else ""
+        ledger.say(
+            findings.UNKNOWN_NAME,
+            f"the crew has no `{text}`{more}",
+            spans[0],
+            near_remedy(text, known) or "add the role to `crew`, or take the word out",
+        )

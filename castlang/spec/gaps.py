@@ -20,8 +20,9 @@ def after_of(scope: Scope, line: Statement) -> After:
     return After(owner=owner, refs=step_refs(scope, line.body.part("things")), span=line.span)
 
 
-def gap_of(scope: Scope, line: Statement, mix: Mix | None) -> Gap | None:
-    """A wait; `mix` is what was laid or poured last, for a cure told by strength."""
+def gap_of(scope: Scope, line: Statement, mix: Mix | None, put_on: str | None) -> Gap | None:
+    """A wait; `mix` is what was laid or poured last, for a cure told by strength; `put_on` the mix or stock
+    that was put on last."""
     clauses = clauses_of(scope, line)
     told = line.body.part("from_step")
     word = told.word("thing") if told is not None else None
@@ -41,6 +42,7 @@ def gap_of(scope: Scope, line: Statement, mix: Mix | None) -> Gap | None:
         after=after,
         at=None if temperature is None else temperature.si,
         told_at=told_at,
+        of=put_on if after is None else None,
         covered=_covered(scope, line, clauses),
         until=strength,
         tend=_tend(scope, clauses.get("tend")),

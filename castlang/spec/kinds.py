@@ -230,6 +230,27 @@ _KINDS = (
 
 KINDS: Mapping[str, Kind] = {kind.name: kind for kind in _KINDS}
 
+BY_OTHER_NAMES: Mapping[str, str] = {
+    "cylinder": "a cylinder is a `disc`; a hollow one is a `tube`",
+    "pipe": "a pipe is a `tube`",
+    "ring": "a ring is a `tube` that is not high",
+    "plate": "a plate lying down is a `slab`, one standing up a `panel`",
+    "cube": "a cube is a `box`",
+    "block": "a block is a `box`",
+    "beam": "a beam is a `box`",
+    "cone": "a cone is a `frustum` with a small `top-dia`; what runs out in a point is a mesh file",
+    "wedge": "a wedge is a `ramp`",
+    "sphere": "half a sphere or less is a `dome`, a hollow one a `bowl`; a whole one is a mesh file",
+    "basin": "a basin is a `tray` or a `bowl`",
+    "trough": "a trough with ends is a `tray`, one without a `channel`",
+    "wall": "a wall is a `panel`, a folded one a `run`, a corner a `corner-wall`",
+    "arc": "a curve is a `run` of short legs with a small turn between them, or a mesh file",
+    "curve": "a curve is a `run` of short legs with a small turn between them, or a mesh file",
+    "dovetail": "what is wider behind than in front is a mesh file",
+    "undercut": "what is wider behind than in front is a mesh file",
+}
+"""What a shape that has another name here, or none, is written as."""
+
 MESH_FACES = ("up", "down", "sides")
 
 

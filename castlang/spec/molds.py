@@ -15,7 +15,7 @@ from castlang.spec.quantity import Dimension
 from castlang.spec.references import Scope
 from castlang.spec.sizes import Sizes, length_of
 from castlang.spec.steps import material_of, method_of
-from castlang.spec.tails import with_tail
+from castlang.spec.tails import tail_of
 from castlang.syntax.model import Statement
 
 
@@ -145,12 +145,18 @@ def _release(scope: Scope, block: Block) -> Step | None:
     if line is None or scope.own is None:
         return None
     clauses = clauses_of(scope, line)
-    step = Step(kind=StepKind.RELEASE, owner=scope.own.name, name="release", span=line.span)
-    step = with_tail(scope, line, clauses, step)
-    step = method_of(scope, line, clauses, step, required=False)
+    tail = tail_of(scope, line, clauses)
     on = clauses.get("on")
-    faces = face_refs(scope, on.part("things")) if on is not None else ()
-    return replace(step, material=material_of(scope, line, "mix", "stock"), on=faces)
+    return Step(
+        kind=StepKind.RELEASE,
+        owner=scope.own.name,
+        name="release",
+        span=line.span,
+        **tail,
+        method=method_of(scope, line, clauses, required=False),
+        on=face_refs(scope, on.part("things")) if on is not None else (),
+        material=material_of(scope, line, "mix", "stock"),
+    )
 
 
 def with_steps(mold: Mold, sequence: tuple[Item, ...]) -> Mold:

@@ -61,7 +61,7 @@ def _days(ledger: Ledger, word: Word, start: date) -> list[Days]:
         f"holidays {word.text}",
         f"closed on the public holidays up to {last}, {len(days)} days",
         f"the library `holidays`, release {release}",
-        "closed 2027-12-24, for each day, in place of `holidays`",
+        f"closed {days[0].first if days else start}, for each day, in place of `holidays`",
         word.span,
     )
     return days

@@ -94,15 +94,14 @@ def sequence_of(scope: Scope, statement: Statement, shop: Shop) -> tuple[Item, .
             items.append(after_of(scope, line))
             continue
         if line.kind in ("wait", "within", "cure", "dry"):
-            gap = gap_of(scope, line, laid)
+            gap = gap_of(scope, line, laid, put_on)
             if gap is not None:
-                gap = replace(gap, of=put_on if gap.after is None else None)
                 items += _gap(scope, line, gap, items, taken, shop)
             continue
         step = step_of(scope, line, shop.mixes, shop.molds)
         if step is None or _taken_twice(scope.ledger, step, line, held):
             continue
-        if step.kind in (StepKind.TAKE, StepKind.FREE):
+        if step.kind in (StepKind.TAKE, StepKind.FREE) and step.name in taken:
             step = replace(step, name=_free(step.name, taken))
         if step.name in seen:
             scope.ledger.say(

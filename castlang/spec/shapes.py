@@ -6,7 +6,7 @@ from fractions import Fraction
 from castlang.spec import findings
 from castlang.spec.amounts import positive, quantity_of
 from castlang.spec.block import Block, text_of, word_of
-from castlang.spec.kinds import KINDS, faces_of, missing_sizes, plain_words
+from castlang.spec.kinds import BY_OTHER_NAMES, KINDS, faces_of, missing_sizes, plain_words
 from castlang.spec.ledger import Ledger
 from castlang.spec.model import Leg, Lip, Mesh, Part, Shape
 from castlang.spec.names import near_remedy, refuse_unit
@@ -36,7 +36,9 @@ def _shape(ledger: Ledger, line: Statement, sizes: Sizes, *, cut: bool) -> Shape
             findings.UNKNOWN_SHAPE,
             f"there is no shape called `{word.text}`",
             word.span,
-            near_remedy(word.text, KINDS) or f"the shapes are {', '.join(KINDS)}",
+            BY_OTHER_NAMES.get(word.text)
+            or near_remedy(word.text, KINDS)
+            or f"the shapes are {', '.join(KINDS)}",
         )
         return None
     kind = KINDS[word.text]

@@ -10,12 +10,12 @@ from castlang.spec.block import step_name
 from castlang.spec.clauses import clauses_of, first_word
 from castlang.spec.faces import BEHIND_FACES, face_refs
 from castlang.spec.films import film_coats
-from castlang.spec.model import Mix, Mold, Step, StepKind, Window
+from castlang.spec.model import FaceRef, Mix, Mold, Step, StepKind, Window
 from castlang.spec.names import one_of
 from castlang.spec.quantity import Dimension, Quantity
 from castlang.spec.references import Scope, thing_ref, thing_refs, things_of
 from castlang.spec.sizes import length_of
-from castlang.spec.tails import need, need_work, with_tail
+from castlang.spec.tails import Fields, need, need_work, tail_of
 from castlang.syntax.model import Part, Statement, Word
 
 MOST_COATS = 100
@@ -30,16 +30,16 @@ def step_of(
     if owner is None:
         return None
     clauses = clauses_of(scope, line)
+    read = _READ.get(line.kind)
+    tail = tail_of(scope, line, clauses)
     made = Step(
         kind=StepKind(line.kind),
         owner=owner.name,
         name=step_name(line) or line.kind,
         span=line.span,
+        **tail,
+        **(read(scope, line, clauses) if read is not None else {}),
     )
-    made = with_tail(scope, line, clauses, made)
-    read = _READ.get(line.kind)
-    if read is not None:
-        made = read(scope, line, clauses, made)
     need_work(scope, line, clauses, made)
     return made
 
@@ -51,29 +51,26 @@ def material_of(scope: Scope, line: Statement, *kinds: str) -> str | None:
     return found.name if found is not None else None
 
 
-def _quantity(
-    scope: Scope, line: Statement, step: Step, *dimensions: Dimension, counted: str | None = None
-) -> Step:
-    if line.body.part("full") is not None:
-        return replace(step, full=True)
+def _amount(
+    scope: Scope, line: Statement, *dimensions: Dimension, counted: str | None = None
+) -> Quantity | None:
     part = line.body.part("amount")
     if part is None:
-        named = _named_length(scope, line) if Dimension.LENGTH in dimensions else None
-        return step if named is None else replace(step, amount=named)
+        return _named_length(scope, line) if Dimension.LENGTH in dimensions else None
     wanted = (*dimensions, Dimension.COUNT) if counted else dimensions
     found = quantity_of(scope.ledger, part, *wanted)
     if positive(scope.ledger, found, part) is None or found is None:
-        return step
+        return None
     if found.dimension is Dimension.COUNT and found.word == counted and found.si > MOST_COATS:
         message = f"`{found.written}` is too much, at most {MOST_COATS} {counted}"
         scope.ledger.say(findings.BAD_VALUE, message, part.span)
-        return step
+        return None
     if found.dimension is Dimension.COUNT and (found.word != counted or found.si.denominator != 1):
         scope.ledger.say(
             findings.WRONG_UNIT, f"`{found.written}`: a whole number of {counted} is wanted", part.span
         )
-        return step
-    return replace(step, amount=found)
+        return None
+    return found
 
 
 def _named_length(scope: Scope, line: Statement) -> Quantity | None:
@@ -86,21 +83,19 @@ def _named_length(scope: Scope, line: Statement) -> Quantity | None:
     return Quantity(si=length, dimension=Dimension.LENGTH, written=word.text)
 
 
-def _faces(scope: Scope, line: Statement, clauses: Mapping[str, Part], step: Step) -> Step:
+def _faces(scope: Scope, line: Statement, clauses: Mapping[str, Part]) -> tuple[FaceRef, ...]:
     on = clauses.get("on")
     need(scope, line, on is not None, "on which faces", "on show")
-    return replace(step, on=face_refs(scope, on.part("things") if on is not None else None))
+    return face_refs(scope, on.part("things") if on is not None else None)
 
 
-def method_of(
-    scope: Scope, line: Statement, clauses: Mapping[str, Part], step: Step, *, required: bool
-) -> Step:
+def method_of(scope: Scope, line: Statement, clauses: Mapping[str, Part], *, required: bool) -> str | None:
     """The way it is put on: sprayed, laid, brushed or rolled."""
     part = clauses.get("method")
     if required:
         there = part is not None or _read_as_face(clauses.get("on"))
         need(scope, line, there, "how it is put on: sprayed, laid, brushed or rolled", "sprayed")
-    return replace(step, method=first_word(part) if part is not None else None)
+    return first_word(part) if part is not None else None
 
 
 def _read_as_face(on: Part | None) -> bool:
@@ -109,22 +104,28 @@ def _read_as_face(on: Part | None) -> bool:
     return bool(words) and words[-1][0].text in BEHIND_FACES
 
 
-def _layer(scope: Scope, line: Statement, clauses: Mapping[str, Part], step: Step) -> Step:
-    step = _quantity(scope, line, step, Dimension.LENGTH)
-    step = replace(step, material=material_of(scope, line, "mix"))
-    step = _faces(scope, line, clauses, step)
-    if line.kind == "press":
-        return replace(step, method="pressed")
-    return method_of(scope, line, clauses, step, required=True)
+def _layer(scope: Scope, line: Statement, clauses: Mapping[str, Part]) -> Fields:
+    return {
+        "amount": _amount(scope, line, Dimension.LENGTH),
+        "material": material_of(scope, line, "mix"),
+        "on": _faces(scope, line, clauses),
+        "method": "pressed" if line.kind == "press" else method_of(scope, line, clauses, required=True),
+    }
 
 
-def _pour(scope: Scope, line: Statement, clauses: Mapping[str, Part], step: Step) -> Step:
-    step = _quantity(scope, line, step, Dimension.LENGTH, Dimension.VOLUME)
-    step = replace(step, material=material_of(scope, line, "mix"), method="poured")
+def _pour(scope: Scope, line: Statement, clauses: Mapping[str, Part]) -> Fields:
+    amount = _amount(scope, line, Dimension.LENGTH, Dimension.VOLUME)
+    material = material_of(scope, line, "mix")
     into = clauses.get("into")
     word = into.word("thing") if into is not None else None
     need(scope, line, word is not None, "into what it is poured", "into desk-mold")
-    return replace(step, cavity=_cavity(scope, word)) if word is not None else step
+    return {
+        "amount": amount,
+        "full": line.body.part("full") is not None,
+        "material": material,
+        "method": "poured",
+        "cavity": _cavity(scope, word) if word is not None else None,
+    }
 
 
 def _cavity(scope: Scope, word: Word) -> tuple[str, str | None] | None:
@@ -159,18 +160,17 @@ def _cavity(scope: Scope, word: Word) -> tuple[str, str | None] | None:
     return None
 
 
-def _scrim(scope: Scope, line: Statement, clauses: Mapping[str, Part], step: Step) -> Step:
-    step = _quantity(scope, line, step, counted="layers")
+def _scrim(scope: Scope, line: Statement, clauses: Mapping[str, Part]) -> Fields:
     laps = clauses.get("laps")
-    step = replace(
-        step,
-        material=material_of(scope, line, "stock"),
-        laps=length_of(scope.ledger, laps, scope.sizes) if laps is not None else None,
-    )
-    return _faces(scope, line, clauses, step)
+    return {
+        "amount": _amount(scope, line, counted="layers"),
+        "material": material_of(scope, line, "stock"),
+        "laps": length_of(scope.ledger, laps, scope.sizes) if laps is not None else None,
+        "on": _faces(scope, line, clauses),
+    }
 
 
-def _insert(scope: Scope, line: Statement, clauses: Mapping[str, Part], step: Step) -> Step:
+def _insert(scope: Scope, line: Statement, clauses: Mapping[str, Part]) -> Fields:
     count = line.body.part("count")
     number = count_of(scope.ledger, count) if count is not None else None
     amount = (
@@ -178,18 +178,35 @@ def _insert(scope: Scope, line: Statement, clauses: Mapping[str, Part], step: St
         if number is None
         else Quantity(si=Fraction(number), dimension=Dimension.COUNT, word="pieces", written=str(number))
     )
+    said: Fields = {"material": material_of(scope, line, "fitting"), "amount": amount}
     on = clauses.get("on")
-    return replace(
-        step,
-        material=material_of(scope, line, "fitting"),
-        amount=amount,
-        on=face_refs(scope, on.part("things")) if on is not None else (),
-    )
+    if on is None:
+        own = scope.own
+        what = "what it is built into, so that its weight counts there"
+        need(scope, line, own is None or own.kind != "job", what, "on shell.front` or `on frame")
+        return said
+    words = things_of(on.part("things"))
+    onto = _fitting_among(scope, words)
+    faces = face_refs(scope, on.part("things")) if onto is None else ()
+    if len({face.piece for face in faces}) > 1 or (onto is not None and len(words) > 1):
+        message = "a fitting is built into one thing: write a line for each"
+        scope.ledger.say(findings.OUT_OF_PLACE, message, words[-1][0].span)
+    return {**said, "on": faces, "onto": thing_ref(scope, onto) if onto is not None else None}
 
 
-def _pass(scope: Scope, line: Statement, clauses: Mapping[str, Part], step: Step) -> Step:
+def _fitting_among(scope: Scope, words: tuple[tuple[Word, Word | None], ...]) -> Word | None:
+    """The first word that names a fitting, and no face of the piece that the line stands in."""
+    faces = scope.own.faces if scope.own is not None and scope.own.kind == "piece" else ()
+    for word, _ in words:
+        named = scope.names.get(word.text.partition(".")[0])
+        if named is not None and named.kind == "fitting" and word.text not in faces:
+            return word
+    return None
+
+
+def _pass(scope: Scope, line: Statement, clauses: Mapping[str, Part]) -> Fields:
     grit = line.body.part("grit")
-    step = _faces(scope, line, clauses, step)
+    on = _faces(scope, line, clauses)
     if grit is not None:
         numbers = [count_of(scope.ledger, part) for part in grit.parts("count")]
         wetness = clauses.get("wetness")
@@ -200,16 +217,14 @@ def _pass(scope: Scope, line: Statement, clauses: Mapping[str, Part], step: Step
                 scope.ledger.say(
                     findings.OUT_OF_PLACE, f"`{label}` means nothing on a pass at a grit", clauses[label].span
                 )
-        return replace(
-            step,
-            grits=tuple(n for n in numbers if n is not None),
-            wet=None if wetness is None else first_word(wetness) == "wet",
-        )
-    step = _quantity(
-        scope, line, step, Dimension.AREAL_MASS, Dimension.FILM, Dimension.LENGTH, counted="coats"
-    )
-    step = replace(step, material=material_of(scope, line, "mix", "stock"))
-    dimension = step.amount.dimension if step.amount is not None else None
+        return {
+            "on": on,
+            "grits": tuple(n for n in numbers if n is not None),
+            "wet": None if wetness is None else first_word(wetness) == "wet",
+        }
+    amount = _amount(scope, line, Dimension.AREAL_MASS, Dimension.FILM, Dimension.LENGTH, counted="coats")
+    material = material_of(scope, line, "mix", "stock")
+    dimension = amount.dimension if amount is not None else None
     coats = dimension in (Dimension.COUNT, Dimension.LENGTH)
     wetness = clauses.get("wetness")
     if wetness is not None and dimension is not Dimension.LENGTH:
@@ -218,12 +233,16 @@ def _pass(scope: Scope, line: Statement, clauses: Mapping[str, Part], step: Step
             "`wet` or `dry` belongs to a grit, or to the thickness of a film",
             wetness.span,
         )
-    elif wetness is not None:
-        step = replace(step, wet=False if first_word(wetness) == "dry" else None)
+    dry = dimension is Dimension.LENGTH and wetness is not None and first_word(wetness) == "dry"
     between = clauses.get("between")
-    window = window_of(scope.ledger, between) if between is not None else None
-    step = method_of(scope, line, clauses, step, required=coats)
-    return replace(step, between=window)
+    return {
+        "on": on,
+        "amount": amount,
+        "material": material,
+        "wet": False if dry else None,
+        "between": window_of(scope.ledger, between) if between is not None else None,
+        "method": method_of(scope, line, clauses, required=coats),
+    }
 
 
 def between_coats(scope: Scope, line: Statement, step: Step, mixes: Mapping[str, Mix]) -> Step:
@@ -256,34 +275,40 @@ def _coats(step: Step, mix: Mix | None) -> int:
     return film_coats(step, mix) if mix is not None else 0
 
 
-def _on_things(scope: Scope, line: Statement, clauses: Mapping[str, Part], step: Step) -> Step:
-    step = replace(step, things=thing_refs(scope, line.body.part("things")))
+def _on_things(scope: Scope, line: Statement, clauses: Mapping[str, Part]) -> Fields:
+    things = thing_refs(scope, line.body.part("things"))
     on = clauses.get("on")
     if line.kind != "place":
-        if on is not None and line.kind == "work":
-            step = replace(step, on=face_refs(scope, on.part("things")))
-            wetness = clauses.get("wetness")
-            step = replace(step, wet=None if wetness is None else first_word(wetness) == "wet")
-        return step
+        if on is None or line.kind != "work":
+            return {"things": things}
+        wetness = clauses.get("wetness")
+        return {
+            "things": things,
+            "on": face_refs(scope, on.part("things")),
+            "wet": None if wetness is None else first_word(wetness) == "wet",
+        }
     need(scope, line, on is not None, "on what it is placed", "on bracket")
     words = things_of(on.part("things")) if on is not None else ()
     if len(words) > 1:
         scope.ledger.say(findings.OUT_OF_PLACE, "a thing is placed on one thing", words[1][0].span)
-    return replace(step, onto=thing_ref(scope, words[0][0]) if words else None)
+    return {"things": things, "onto": thing_ref(scope, words[0][0]) if words else None}
 
 
-def _load(scope: Scope, line: Statement, clauses: Mapping[str, Part], step: Step) -> Step:
-    step = _quantity(scope, line, step, Dimension.LENGTH, Dimension.VOLUME, Dimension.MASS)
-    step = replace(step, material=material_of(scope, line, "stock"))
-    return _faces(scope, line, clauses, step)
+def _load(scope: Scope, line: Statement, clauses: Mapping[str, Part]) -> Fields:
+    return {
+        "amount": _amount(scope, line, Dimension.LENGTH, Dimension.VOLUME, Dimension.MASS),
+        "full": line.body.part("full") is not None,
+        "material": material_of(scope, line, "stock"),
+        "on": _faces(scope, line, clauses),
+    }
 
 
-def _target(scope: Scope, line: Statement, clauses: Mapping[str, Part], step: Step) -> Step:
+def _target(scope: Scope, line: Statement, clauses: Mapping[str, Part]) -> Fields:
     word = line.body.word("thing")
     if word is None:
-        return step
+        return {}
     found = one_of(scope.ledger, scope.names, word.text, word.span, ("mold", "temp", "station"))
-    return replace(step, target=found.name if found is not None else None)
+    return {"target": found.name if found is not None else None}
 
 
 _READ = {

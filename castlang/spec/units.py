@@ -9,7 +9,6 @@ from difflib import get_close_matches
 from fractions import Fraction
 from functools import cache, lru_cache
 from importlib import resources
-from importlib.metadata import version
 from typing import Any
 
 from castlang.source.kept import kept
@@ -97,9 +96,10 @@ class Unit:
 @lru_cache(maxsize=1)
 def _plain_table() -> Mapping[str, tuple[Fraction, Powers]]:
     """Factor to SI and exponents of every plain unit word. Pint is asked once for an installation: the table
-    is kept in the cache folder, since loading pint takes longer than reading a build."""
+    is kept in the cache folder, since loading pint takes longer than reading a build. It is kept by what was
+    asked: the factors follow from our definitions, exactly, whichever pint works them out."""
     text = (resources.files("castlang.spec") / "units.txt").read_text(encoding="utf-8")
-    key = hashlib.sha256(f"{version('pint')} {plain_units()} {text}".encode()).hexdigest()[:16]
+    key = hashlib.sha256(f"{plain_units()} {text}".encode()).hexdigest()[:16]
     name = f"units.{key}.json"
     return kept(name, lambda: _asked_of_pint(text), _table_read)
 

@@ -29,6 +29,9 @@ UNDER = {
 NAMED = ("stock", "mix", "mold", "temp", "station", "fitting", "piece", "job", "size")
 """The kinds of line that give something its name."""
 
+NOTHING_LOST: frozenset[str] = frozenset()
+"""One for all lines: an empty one of its own would take as much room as the rest of a line's statement."""
+
 _HEADED = re.compile(r" *\S+ +[^\W\d_]")
 """A first word, and behind it what could be a name."""
 
@@ -52,7 +55,7 @@ class _Open:
     word: str
     block: str | None
     body: Part | None
-    span: Span
+    end: int
     comment: str | None = None
     inner: int | None = None
     depths: set[int] = field(default_factory=set)
@@ -62,22 +65,22 @@ class _Open:
 
 def document_of(source: SourceFile) -> Outcome[Document]:
     """Read one text. The value is always there, with what could be understood."""
-    lines, problems = logical_lines(source)
-    reader = _Reader(source.name, list(problems))
-    for line in lines:
+    problems: list[Problem] = []
+    reader = _Reader(source.name)
+    for line in logical_lines(source, problems):
         if line.undecided:
             reader.leave(line)
         else:
             reader.read(line)
-    return Outcome(value=reader.document(), problems=tuple(reader.told))
+    return Outcome(value=reader.document(), problems=(*problems, *reader.told))
 
 
 class _Reader:
     """Puts one line after the other under the line that it belongs to."""
 
-    def __init__(self, file: str, told: list[Problem]) -> None:
+    def __init__(self, file: str) -> None:
         self.file = file
-        self.told = told
+        self.told: list[Problem] = []
         self._statements: list[Statement] = []
         self._unread: set[str] = set()
         self._lost: set[str] = set()
@@ -186,7 +189,7 @@ class _Reader:
         if self._stack:
             self._stack[-1].lost.add(word)
         self._unread.update(_names(line.text))
-        self._stack.append(_Open(indent=line.indent, word=word, block=None, body=None, span=span))
+        self._stack.append(_Open(indent=line.indent, word=word, block=None, body=None, end=span.end))
 
     def _open(self, line: LogicalLine, word: str, span: Span, read: Part | Refusal | None) -> None:
         """Put the line under the last one that is open; `read` is None when it was not read for there yet."""
@@ -203,12 +206,9 @@ class _Reader:
             return
         self._quotes(read)
         end = span.column + len(word)
-        place = Span(file=span.file, line=span.line, column=span.column, end=end)
         kind = UNDER.get(read.label, "")
         comment = _comment(line.text, read)
-        self._stack.append(
-            _Open(indent=indent, word=word, block=kind, body=read, span=place, comment=comment)
-        )
+        self._stack.append(_Open(indent=indent, word=word, block=kind, body=read, end=end, comment=comment))
 
     def _refused(
         self, read: Refusal, line: LogicalLine, word: str, span: Span, block: str, indent: int
@@ -226,7 +226,7 @@ class _Reader:
             self._stack[-1].lost.add(kind or (word if known else ""))
         if kind == "build" or (body is None and kind in NAMED and not _HEADED.match(line.text)):
             self._lost.add(kind)
-        return _Open(indent=indent, word=word, block=meant, body=body, span=span, lost={""})
+        return _Open(indent=indent, word=word, block=meant, body=body, end=span.end, lost={""})
 
     def _quotes(self, body: Part) -> None:
         """A text runs to the last quote of its line; what it may have swallowed is told."""
@@ -247,10 +247,10 @@ class _Reader:
                 continue
             made = Statement(
                 body=done.body,
-                span=done.span,
+                end=done.end,
                 comment=done.comment,
                 under=tuple(done.under),
-                lost=frozenset(done.lost),
+                lost=frozenset(done.lost) if done.lost else NOTHING_LOST,
             )
             if head is None:
                 self._statements.append(made)

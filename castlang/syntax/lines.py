@@ -1,5 +1,6 @@
 """Logical lines: indentation measured, blank and comment lines set aside."""
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 
 from castlang.problems.model import Problem
@@ -21,10 +22,9 @@ class LogicalLine:
     undecided: bool = False
 
 
-def logical_lines(source: SourceFile) -> tuple[tuple[LogicalLine, ...], tuple[Problem, ...]]:
-    """The lines that say something, and what is wrong with their indentation."""
-    lines: list[LogicalLine] = []
-    problems: list[Problem] = []
+def logical_lines(source: SourceFile, problems: list[Problem]) -> Iterator[LogicalLine]:
+    """The lines that say something, one after another; what is wrong with their indentation is put to
+    `problems`."""
     text = source.text.removeprefix("\ufeff").replace("\r\n", "\n").replace("\r", "\n")
     rows = text.split("\n")
     unread, told = undecided(rows, source.name)
@@ -42,9 +42,6 @@ def logical_lines(source: SourceFile) -> tuple[tuple[LogicalLine, ...], tuple[Pr
             )
             front = front.expandtabs(4)
         body = raw.lstrip(" \t").rstrip(" \t").replace("\t", " ")
-        lines.append(
-            LogicalLine(
-                number=number, indent=len(front), text=" " * len(front) + body, undecided=number in unread
-            )
+        yield LogicalLine(
+            number=number, indent=len(front), text=" " * len(front) + body, undecided=number in unread
         )
-    return tuple(lines), tuple(problems)

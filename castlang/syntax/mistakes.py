@@ -3,6 +3,7 @@
 import re
 from collections.abc import Iterable
 from difflib import get_close_matches
+from itertools import takewhile
 
 from castlang.problems.model import Problem
 from castlang.problems.wording import either
@@ -16,6 +17,7 @@ SAID_OTHERWISE = {
     "colour": "pigment", "color": "pigment", "fibre": "fiber", "mould": "mold", "stones": "sand",
     "gravel": "sand", "aggregate": "sand", "on-hand": "have", "stock": "have", "demould": "demold",
     "people": "by", "duration": "takes", "time": "takes", "temperature": "at", "needs": "after",
+    "with": "using",
     "grind": "pass", "hone": "pass", "polish": "pass", "seal": "pass", "spray": "layer", "cast": "pour",
 }  # fmt: skip
 """Words that people try, and the word of the language that says it."""
@@ -25,6 +27,10 @@ ON_THINGS = {"move": "THINGS", "place": "THINGS on THING", "test": "THINGS"}
 """Lines that say `of` what they are done, and what stands behind it."""
 
 ONCE_EACH = ", with `each PIECE` behind the things for once a copy"
+
+
+SHORT = 3
+"""Letters up to which a word is near to too many others to be one of them with a slip in it."""
 
 
 def refuse(refusal: Refusal, text: str, block: str, span: Span) -> Problem:
@@ -101,14 +107,25 @@ def _word(at: Break) -> Problem:
     remedy = f"here can stand {wanted_words(at)}{_form(at)}"
     if near is not None:
         remedy = f"did you mean `{near}`?"
+    if _reads_as_text(at, near):
+        remedy = "a text stands in quotes, at the end of its line"
     if not at.words and "$END" not in at.wanted:
         wanted = wanted_words(at)
-        remedy = f'put it in quotes: "{at.word}"' if at.wanted == ("TEXT",) else f"write {wanted} there"
+        unquoted = at.rest.split(" #")[0].strip() if '"' not in at.rest else at.word
+        remedy = f'put it in quotes: "{unquoted}"' if at.wanted == ("TEXT",) else f"write {wanted} there"
         message = f"{wanted} is wanted{at.behind}, not `{at.word}`"
         return at.problem(findings.NOT_UNDERSTOOD, message, remedy)
     plain = at.word == "," or at.word.startswith('"')
     finding = findings.NOT_UNDERSTOOD if plain else findings.UNKNOWN_WORD
     return at.problem(finding, f"`{at.word}` is not understood{at.behind}", remedy)
+
+
+def _reads_as_text(at: Break, near: str | None) -> bool:
+    """Whether plain words stand where a text can, and the first is not a keyword with a slip in it."""
+    if "TEXT" not in at.wanted or at.wanted == ("TEXT",) or (near is not None and len(at.word) > SHORT):
+        return False
+    words = takewhile(lambda word: word.isalpha() and word not in at.words, at.rest.split())
+    return len(list(words)) > 1
 
 
 def _form(at: Break) -> str:

@@ -78,15 +78,21 @@ class Part:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Statement:
-    """One logical line and the lines under it. `body.label` is its kind ("layer", "under"); `span` the
-    keyword's place. lost: the first words of lines under it that could not be read ("" for one that could
+    """One logical line and the lines under it. `body.label` is its kind ("layer", "under"). end: the column
+    behind the keyword. lost: the first words of lines under it that could not be read ("" for one that could
     have been any); what such a line may have said is not missing for sure."""
 
     body: Part
-    span: Span = field(compare=False)
+    end: int = field(compare=False)
     comment: str | None = None
     under: "tuple[Statement, ...]" = ()
     lost: frozenset[str] = frozenset()
+
+    @property
+    def span(self) -> Span:
+        """The keyword's place."""
+        line = self.body.line
+        return Span(file=line.file, line=line.line, column=line.column, end=self.end)
 
     @property
     def broken(self) -> bool:

@@ -83,6 +83,10 @@ class Dome:
             }[face]
         )
 
+    @property
+    def room(self) -> Fraction:
+        return ZERO
+
     def inside(self, depth: Fraction | None) -> Fraction:
         return ZERO
 
@@ -163,6 +167,10 @@ class Bowl:
                 "inside": solids.cap_area(inner, self.high - floor) + solids.circle(2 * root(flat)),
             }[face]
         )
+
+    @property
+    def room(self) -> Fraction:
+        return self.high - self._floor(self.radius - self.thick)
 
     def inside(self, depth: Fraction | None) -> Fraction:
         inner = self.radius - self.thick

@@ -3,9 +3,10 @@
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 from fractions import Fraction
+from functools import cached_property
 
 from castlang.problems.model import Assumption, Outcome, Problem
-from castlang.spec.model import After, Fitting, Job, Mold, Piece, Spec, Step, Stock
+from castlang.spec.model import After, Fitting, Mold, Spec, Step, Stock
 from castlang.spec.quantity import Dimension
 from castlang.takeoff import sources, step_findings
 from castlang.takeoff.bodies import NOUGHT, ONE, Body
@@ -26,12 +27,28 @@ class Entry:
     gross: Fraction
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, kw_only=True)
 class Boards:
     """The panels of all molds, and their layout on the sheets of each stock."""
 
     panels: tuple[BoardPanel, ...] = ()
     nests: tuple[Nest, ...] = ()
+
+    @cached_property
+    def of_mold(self) -> Mapping[str, tuple[BoardPanel, ...]]:
+        """The panels by their mold, in order."""
+        found: dict[str, list[BoardPanel]] = {}
+        for panel in self.panels:
+            found.setdefault(panel.mold, []).append(panel)
+        return {mold: tuple(panels) for mold, panels in found.items()}
+
+    @cached_property
+    def areas(self) -> Mapping[str, Fraction]:
+        """m2 of all panels by their stock."""
+        found: dict[str, Fraction] = {}
+        for panel in self.panels:
+            found[panel.stock] = found.get(panel.stock, NOUGHT) + area_of(panel)
+        return found
 
 
 def times_done(spec: Spec, step: Step) -> int:
@@ -60,9 +77,14 @@ def bill_of(
     for mold in spec.molds.values():
         panels = said.heard(_panel_entries(spec, mold, bodies, boards))
         entries.extend(panels or ())
+    used: dict[str, Fraction] = {}
+    for entry in entries:
+        if entry.dimension is Dimension.COUNT:
+            used[entry.stock] = used.get(entry.stock, NOUGHT) + entry.net
+    handled = _handled(spec)
     for fitting in spec.fittings.values():
-        used = sum((e.net for e in entries if e.stock == fitting.name and _counts(e)), NOUGHT)
-        bought = said.heard(_bought(spec, fitting, used))
+        needed = fitting.name in handled
+        bought = said.heard(_bought(fitting, used.get(fitting.name, NOUGHT), needed=needed))
         entries.extend(bought or ())
     return said.outcome(_lines(_in_one_unit(entries, spec)))
 
@@ -84,15 +106,12 @@ def _weighed(entry: Entry, stock: Stock | None) -> Entry:
     return replace(entry, dimension=Dimension.MASS, net=net, gross=gross)
 
 
-def _counts(entry: Entry) -> bool:
-    return entry.dimension is Dimension.COUNT
-
-
 def _lines(entries: list[Entry]) -> tuple[BillLine, ...]:
-    keys = sorted({(e.stock, e.dimension) for e in entries})
+    found: dict[tuple[str, Dimension], list[Entry]] = {}
+    for entry in entries:
+        found.setdefault((entry.stock, entry.dimension), []).append(entry)
     lines = []
-    for stock, dimension in keys:
-        mine = [e for e in entries if (e.stock, e.dimension) == (stock, dimension)]
+    for (stock, dimension), mine in sorted(found.items(), key=lambda pair: pair[0]):
         lines.append(
             BillLine(
                 stock=stock,
@@ -130,15 +149,13 @@ def _panel_entries(
     """What the panels of `mold` are cut from: whole sheets, by its part of the layout; else by area."""
     said = Said()
     areas: dict[str, Fraction] = {}
-    for panel in boards.panels:
-        if panel.mold == mold.name:
-            areas[panel.stock] = areas.get(panel.stock, NOUGHT) + area_of(panel)
+    for panel in boards.of_mold.get(mold.name, ()):
+        areas[panel.stock] = areas.get(panel.stock, NOUGHT) + area_of(panel)
     entries = []
     for name, area in areas.items():
         nest = next((nest for nest in boards.nests if nest.stock == name), None)
         if nest is not None:
-            whole = sum((area_of(panel) for panel in boards.panels if panel.stock == name), NOUGHT)
-            gross = nest.number * nest.long * nest.wide * area / whole
+            gross = nest.number * nest.long * nest.wide * area / boards.areas[name]
             entries.append(
                 _board_entry(mold, Use(stock=name, dimension=Dimension.AREA, net=area, gross=gross))
             )
@@ -189,11 +206,11 @@ def _by_faces(mold: Mold, board: str) -> Assumption:
 # ---------------------------------------------------------------- fittings
 
 
-def _bought(spec: Spec, fitting: Fitting, used: Fraction) -> Outcome[tuple[Entry, ...]]:
-    """What is bought of `fitting` beyond what the steps build in."""
+def _bought(fitting: Fitting, used: Fraction, *, needed: bool) -> Outcome[tuple[Entry, ...]]:
+    """What is bought of `fitting` beyond what the steps build in. needed: see `_handled`."""
     said = Said()
     wanted = fitting.buy
-    if wanted is None and used == 0 and _needed(spec, fitting.name):
+    if wanted is None and used == 0 and needed:
         wanted = 1
         said.assumed(
             Assumption(
@@ -227,18 +244,13 @@ def _bought(spec: Spec, fitting: Fitting, used: Fraction) -> Outcome[tuple[Entry
     return said.outcome((bought,))
 
 
-def _needed(spec: Spec, name: str) -> bool:
-    """Whether anything in the build handles or waits for the fitting `name`."""
-    return any(_names(owner, name) for owner in spec.owners())
-
-
-def _names(owner: Piece | Job | Mold, name: str) -> bool:
-    for item in owner.sequence:
+def _handled(spec: Spec) -> set[str]:
+    """The fittings that anything in the build handles or waits for."""
+    found: set[str] = set()
+    for item in (item for owner in spec.owners() for item in owner.sequence):
         if isinstance(item, After):
-            if any(ref.fitting and ref.owner == name for ref in item.refs):
-                return True
+            found.update(ref.owner for ref in item.refs if ref.fitting)
         elif isinstance(item, Step):
             refs = (*item.things, *((item.onto,) if item.onto else ()))
-            if any(ref.kind == "fitting" and ref.name == name for ref in refs):
-                return True
-    return False
+            found.update(ref.name for ref in refs if ref.kind == "fitting")
+    return found

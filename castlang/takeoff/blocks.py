@@ -1,7 +1,7 @@
 """Bodies made of boxes: slab, panel, box, tray, angle, channel, and what is cut square out of them. Exact."""
 
-from collections.abc import Mapping
-from dataclasses import dataclass, field, replace
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from castlang.takeoff.boxes import AXES, Block, Box, Corner, Side, difference_volume, shown
@@ -13,25 +13,32 @@ _OPEN = Side()
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Blocks:
-    """Solids together, less the voids. See `forms.Form` for what the rest means, m."""
+    """Solids together, less the voids. See `forms.Form` for what the rest means, m.
+
+    places: makes the seats. Only a piece with parts asks for them, and they were a sixth of what a take-off
+    holds."""
 
     faces: tuple[str, ...]
     depth: Fraction
     thinnest: Fraction | None
     solids: tuple[Block, ...]
     voids: tuple[Block, ...] = ()
-    places: Mapping[str, Seat] = field(default_factory=dict)
+    places: Callable[[], Mapping[str, Seat]] = dict
     hollow: Box | None = None  # the room inside, for a liquid
     holds: tuple[str, ...] = ()
 
     def seats(self) -> Mapping[str, Seat]:
-        return self.places
+        return self.places()
 
     def remaining(self, grown: Grown) -> Fraction:
         return difference_volume([s.moved(grown) for s in self.solids], [v.moved(grown) for v in self.voids])
 
     def area(self, face: str) -> Fraction:
         return shown(face, self.solids, self.voids)
+
+    @property
+    def room(self) -> Fraction:
+        return ZERO if self.hollow is None else self.hollow.high[2] - self.hollow.low[2]
 
     def inside(self, depth: Fraction | None) -> Fraction:
         if self.hollow is None:
@@ -99,10 +106,13 @@ def plain_block(
     """A solid block with its six faces, listed in `order`; `depth` is its depth as it is poured, m."""
     box = _box(long, wide, high)
     sizes = (long, wide, high)
-    places = {
-        face: _face_seat(box, number, face, _SIX[number ^ 1], sizes[number // 2])
-        for number, face in enumerate(_SIX)
-    }
+
+    def places() -> dict[str, Seat]:
+        return {
+            face: _face_seat(box, number, face, _SIX[number ^ 1], sizes[number // 2])
+            for number, face in enumerate(_SIX)
+        }
+
     return Blocks(
         faces=order,
         depth=depth,
@@ -126,12 +136,15 @@ def tray(
     void = Box(low=(thick, thick, floor), high=(long - thick, wide - thick, high))
     wall = Side(name="walls", inward=-1)
     block = Block(box=void, sides=(wall, wall, wall, wall, Side(name="floor", inward=-1), _OPEN))
-    places = {
-        face: _face_seat(box, number, face, "walls", thick) for number, face in enumerate(_SIX) if number < 4
-    }
-    places["foot"] = _face_seat(box, 4, "foot", "floor", floor)
-    places["floor"] = _face_seat(void, 4, "floor", "foot", floor)
-    places["floor"] = replace(places["floor"], frame=_turned(places["floor"].frame))
+
+    def places() -> dict[str, Seat]:
+        inside = _face_seat(void, 4, "floor", "foot", floor)
+        return {
+            **{face: _face_seat(box, n, face, "walls", thick) for n, face in enumerate(_SIX[:4])},
+            "foot": _face_seat(box, 4, "foot", "floor", floor),
+            "floor": replace(inside, frame=_turned(inside.frame)),
+        }
+
     return Blocks(
         faces=order,
         depth=high,
@@ -152,13 +165,16 @@ def channel(
     void = Box(low=(ZERO, thick, thick), high=(long, wide - thick, high))
     wall = Side(name="walls", inward=-1)
     block = Block(box=void, sides=(_OPEN, _OPEN, wall, wall, Side(name="floor", inward=-1), _OPEN))
-    floor = _face_seat(void, 4, "floor", "foot", thick)
-    places = {
-        "front": _face_seat(box, 2, "front", "walls", thick),
-        "back": _face_seat(box, 3, "back", "walls", thick),
-        "foot": _face_seat(box, 4, "foot", "floor", thick),
-        "floor": replace(floor, frame=_turned(floor.frame)),
-    }
+
+    def places() -> dict[str, Seat]:
+        floor = _face_seat(void, 4, "floor", "foot", thick)
+        return {
+            "front": _face_seat(box, 2, "front", "walls", thick),
+            "back": _face_seat(box, 3, "back", "walls", thick),
+            "foot": _face_seat(box, 4, "foot", "floor", thick),
+            "floor": replace(floor, frame=_turned(floor.frame)),
+        }
+
     return Blocks(
         faces=order,
         depth=high,
@@ -179,10 +195,13 @@ def angle(
     void = Box(low=(ZERO, thick, ZERO), high=(long, leg, rise - thick))
     inner = Side(name="inside", inward=-1)
     block = Block(box=void, sides=(_OPEN, _OPEN, inner, _OPEN, _OPEN, inner))
-    places = {
-        "top": _face_seat(box, 5, "top", "inside", thick),
-        "front": _face_seat(box, 2, "front", "inside", thick),
-    }
+
+    def places() -> dict[str, Seat]:
+        return {
+            "top": _face_seat(box, 5, "top", "inside", thick),
+            "front": _face_seat(box, 2, "front", "inside", thick),
+        }
+
     return Blocks(
         faces=order,
         depth=rise,

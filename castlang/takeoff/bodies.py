@@ -41,8 +41,8 @@ class Body:
         """m2 of `faces` together, each spot once; a measured face counts as measured."""
         if len(faces) == 1 and faces[0] in self.areas:
             return self.areas[faces[0]]
-        plain = primitives_of(self.geometry, faces)
-        return sum((self.geometry.areas[face] for face in plain), NOUGHT) * self.stretch
+        areas = [self.geometry.areas[face] for face in primitives_of(self.geometry, faces)]
+        return sum(areas[1:], start=areas[0]) * self.stretch if areas else NOUGHT
 
 
 def primitives_of(geometry: Geometry, faces: tuple[str, ...]) -> tuple[str, ...]:
@@ -60,8 +60,21 @@ def pieces_on(on: tuple[FaceRef, ...]) -> tuple[str, ...]:
     return tuple(dict.fromkeys(ref.piece for ref in on))
 
 
-def body_of(piece: Piece, spec: Spec) -> Outcome[Body]:
-    """The body of `piece` and what its own steps and the jobs lay in it.
+def jobs_on(spec: Spec) -> dict[str, tuple[Step, ...]]:
+    """The steps of jobs by the pieces that they lie on or pour into, in order: looked up once, since to look
+    through all jobs for each piece takes the square of the build."""
+    found: dict[str, list[Step]] = {}
+    for job in spec.jobs.values():
+        for step in job.sequence:
+            if isinstance(step, Step):
+                into = (step.cavity[0],) if step.cavity is not None else ()
+                for piece in dict.fromkeys((*pieces_on(step.on), *into)):
+                    found.setdefault(piece, []).append(step)
+    return {piece: tuple(steps) for piece, steps in found.items()}
+
+
+def body_of(piece: Piece, spec: Spec, jobs: tuple[Step, ...]) -> Outcome[Body]:
+    """The body of `piece` and what its own steps and those of `jobs` (see `jobs_on`) lay in it.
 
     Findings: those of its shape, and layers thicker than the piece.
     """
@@ -73,7 +86,7 @@ def body_of(piece: Piece, spec: Spec) -> Outcome[Body]:
     thick: dict[str, Fraction] = {}
     stretch = _stretch(piece, spec, geometry)
     before = NOUGHT
-    for step in layers_on(piece, spec):
+    for step in layers_on(piece, jobs):
         if step.amount is None:
             continue
         for face in primitives_of(geometry, faces_on(step, piece.name)):
@@ -100,13 +113,11 @@ def body_of(piece: Piece, spec: Spec) -> Outcome[Body]:
     )
 
 
-def layers_on(piece: Piece, spec: Spec) -> tuple[Step, ...]:
+def layers_on(piece: Piece, jobs: tuple[Step, ...]) -> tuple[Step, ...]:
     """Layers on `piece` in order: its own, then those of jobs."""
-    sequences = (piece.sequence, *(job.sequence for job in spec.jobs.values()))
     return tuple(
         item
-        for sequence in sequences
-        for item in sequence
+        for item in (*piece.sequence, *jobs)
         if isinstance(item, Step) and item.kind in LAID and faces_on(item, piece.name)
     )
 

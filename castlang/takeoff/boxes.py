@@ -4,6 +4,7 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from itertools import pairwise
+from math import prod
 
 Corner = tuple[Fraction, Fraction, Fraction]
 AXES = (0, 1, 2)
@@ -34,6 +35,9 @@ def difference_volume(solids: Sequence[Box], voids: Sequence[Box]) -> Fraction:
 def _measure(boxes: Sequence[Box], axis: int) -> Fraction:
     if axis == len(AXES):
         return Fraction(1)
+    if len(boxes) == 1:  # most bodies are a single box, and this takes a fifth of the time
+        lengths = [boxes[0].high[a] - boxes[0].low[a] for a in AXES[axis:]]
+        return prod(lengths[1:], start=lengths[0])
     total = Fraction(0)
     cuts = sorted({cut for box in boxes for cut in (box.low[axis], box.high[axis])})
     for start, end in pairwise(cuts):
@@ -77,6 +81,10 @@ class Block:
 def shown(name: str, solids: Sequence[Block], voids: Sequence[Block]) -> Fraction:
     """The area (m2) of the sides called `name` that show on the body: solids together, less the voids."""
     total = Fraction(0)
+    if len(solids) == 1 and not voids:  # nothing covers a side of it
+        return sum(
+            (_whole_side(solids[0].box, n) for n, s in enumerate(solids[0].sides) if s.name == name), total
+        )
     for block in solids:
         for number, side in enumerate(block.sides):
             if side.name == name:
@@ -86,6 +94,11 @@ def shown(name: str, solids: Sequence[Block], voids: Sequence[Block]) -> Fractio
             if side.name == name:
                 total += _void_side(block, number, solids, voids, voids[:place])
     return total
+
+
+def _whole_side(box: Box, number: int) -> Fraction:
+    first, second = (a for a in AXES if a != number // 2)
+    return (box.high[first] - box.low[first]) * (box.high[second] - box.low[second])
 
 
 def _solid_side(block: Block, number: int, solids: Sequence[Block], voids: Sequence[Block]) -> Fraction:

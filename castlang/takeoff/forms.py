@@ -23,12 +23,28 @@ class Frame:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Crease:
+    """Where a face is folded: m across it. slope: how far the body behind it draws back from the fold on each
+    side, for each m of depth; less than 0 where it does so in front. beside: m kept clear in any case."""
+
+    at: Fraction
+    slope: Fraction = ZERO
+    beside: Fraction = ZERO
+
+    def clears(self, low: Fraction, high: Fraction, depth: Fraction) -> bool:
+        """Whether what lies from `low` to `high` is beside it, `depth` into the body (out of it: below 0)."""
+        clear = max(ZERO, self.slope * depth) + self.beside
+        return high <= self.at - clear or low >= self.at + clear
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Seat:
     """A face that another form can stand on or be cut into, seen from outside.
 
     across and up: its sizes in m; edges: the words for its low and high end across, then up.
     behind: how far the body reaches behind it, m; far: the face that a hole through it comes out of.
     round: a disc of diameter `across`. curved: the mouth of a cut there is taken as flat.
+    creases: where it is folded; nothing lies across one.
     """
 
     face: str
@@ -40,6 +56,7 @@ class Seat:
     round: bool = False
     curved: bool = False
     frame: Frame | None = None
+    creases: tuple[Crease, ...] = ()
 
 
 class Form(Protocol):
@@ -73,6 +90,11 @@ class Form(Protocol):
 
     def area(self, face: str) -> Fraction:
         """Of one single face, m2."""
+        ...
+
+    @property
+    def room(self) -> Fraction:
+        """How deep its inside is, from the floor to the rim, m; 0 where it has none."""
         ...
 
     def inside(self, depth: Fraction | None) -> Fraction:

@@ -1,14 +1,15 @@
 """A spec becomes a take-off: bodies, recipes, steps, pieces, bill, loads, in this order."""
 
+from collections.abc import Mapping
 from dataclasses import replace
 
 from castlang.problems.model import Outcome
 from castlang.spec.model import Spec, Step
 from castlang.takeoff.bill import Boards, bill_of
-from castlang.takeoff.bodies import Body, body_of
+from castlang.takeoff.bodies import Body, body_of, jobs_on
 from castlang.takeoff.indications import bendings_of, heads_of
 from castlang.takeoff.loads import lifts_and_bearings
-from castlang.takeoff.masses import Weights
+from castlang.takeoff.masses import Weights, loads_of
 from castlang.takeoff.measured import as_measured, measured_value
 from castlang.takeoff.model import Recipe, StepTakeoff, Takeoff
 from castlang.takeoff.panels import nests_of, panels_of
@@ -19,6 +20,7 @@ from castlang.takeoff.said import Said
 from castlang.takeoff.shared_batches import shared_batches
 from castlang.takeoff.sharing import groups_of
 from castlang.takeoff.shipments import shipments_of
+from castlang.takeoff.standing import Placings
 from castlang.takeoff.steps import step_takeoff
 from castlang.takeoff.unsaid import unsaid
 from castlang.takeoff.unusual import unusual
@@ -31,9 +33,10 @@ def takeoff_of(spec: Spec) -> Outcome[Takeoff]:
     measured = as_measured(spec)
     steps = all_steps(measured)
     groups = groups_of(measured, steps)
+    jobs = jobs_on(measured)
     ground = Ground(
         spec=measured,
-        bodies=_bodies(measured, said),
+        bodies=_bodies(measured, jobs, said),
         recipes=_recipes(measured, steps, said),
         shared=frozenset((step.owner, step.name) for group in groups for step in group),
     )
@@ -44,13 +47,20 @@ def takeoff_of(spec: Spec) -> Outcome[Takeoff]:
     for assumption in unsaid(measured, steps, taken, ground.recipes):
         said.assumed(assumption)
     pieces = {
-        name: piece_takeoff(body, measured, taken, ground.recipes) for name, body in ground.bodies.items()
+        name: piece_takeoff(body, measured, jobs.get(name, ()), taken, ground.recipes)
+        for name, body in ground.bodies.items()
     }
     panels = said.heard(panels_of(measured, ground.bodies)) or ()
     nests = said.heard(nests_of(measured, panels)) or ()
     boards = Boards(panels=panels, nests=nests)
     bill = said.heard(bill_of(measured, steps, taken, ground.bodies, boards)) or ()
-    weights = Weights(spec=measured, pieces=pieces, steps=taken)
+    weights = Weights(
+        spec=measured,
+        pieces=pieces,
+        steps=taken,
+        placings=Placings(spec=measured),
+        loads=loads_of(measured),
+    )
     lifts, bearings = said.heard(lifts_and_bearings(weights)) or ((), ())
     return said.outcome(
         Takeoff(
@@ -76,10 +86,10 @@ def all_steps(spec: Spec) -> tuple[Step, ...]:
     return tuple(item for owner in spec.owners() for item in owner.sequence if isinstance(item, Step))
 
 
-def _bodies(spec: Spec, said: Said) -> dict[str, Body]:
+def _bodies(spec: Spec, jobs: Mapping[str, tuple[Step, ...]], said: Said) -> dict[str, Body]:
     bodies = {}
     for name, piece in spec.pieces.items():
-        body = said.heard(body_of(piece, spec))
+        body = said.heard(body_of(piece, spec, jobs.get(name, ())))
         if body is not None:
             bodies[name] = body
     return bodies

@@ -52,6 +52,10 @@ class Figures(Protocol):
 
     def inside_volume(self, face: str, depth: Fraction | None) -> Fraction: ...
 
+    def room(self, face: str) -> Fraction: ...
+
+    def openings(self, face: str) -> tuple[tuple[str, Fraction], ...]: ...
+
     def cavity(self, name: str, shell_thickness: Fraction | None) -> Cavity: ...
 
 
@@ -115,6 +119,17 @@ class Geometry:
             if self.figures.holds(name):
                 return self.figures.inside_volume(name, depth)
         return Fraction(0)
+
+    def room(self, face: str) -> Fraction:
+        """How deep (m) what holds a liquid on this face is, from its floor to its rim; 0 if nothing does."""
+        held = [name for name in self.primitives(face) if self.figures.holds(name)]
+        return self.figures.room(held[0]) if held else Fraction(0)
+
+    def openings(self, face: str) -> tuple[tuple[str, Fraction], ...]:
+        """The holes that open into what holds a liquid on this face, and how high (m) above its floor they
+        begin."""
+        held = [name for name in self.primitives(face) if self.figures.holds(name)]
+        return self.figures.openings(held[0]) if held else ()
 
     def cavity(self, name: str, shell_thickness: Fraction | None = None) -> Cavity:
         """A cut-out by its name; in a shell it is as deep as the layers told (None: the piece's own layers).

@@ -2,23 +2,26 @@
 
     m_each = M / people,   M_fitting = sum of all that lies on it, water and what stands on that included
 
-A lift is of one thing at a time, the heaviest that the step names, with what was placed on it before.
+A lift is of one thing at a time, the heaviest that the step names, with what was placed on it before and what
+was built into it. What hangs on a station, or stands on one already, asks nothing of people.
 Reference: DHHS (NIOSH) 94-110, load constant for one person alone at the best of postures.
 """
 
 from fractions import Fraction
 
 from castlang.problems.model import Outcome, Problem
-from castlang.spec.model import Spec, Station, Step, StepKind, ThingRef
+from castlang.spec.model import Copies, Spec, Station, Step, StepKind, ThingRef
 from castlang.spec.quantity import Dimension
 from castlang.takeoff import load_findings, wording
 from castlang.takeoff.lifting import load_constant
-from castlang.takeoff.masses import Weights, burdens_of, number_of, standing
+from castlang.takeoff.masses import Burden, Weights, built_into, burdens_of, mass_of, number_of, standing
 from castlang.takeoff.model import Bearing, Lift
 from castlang.takeoff.said import Said
-from castlang.takeoff.standing import placed_on, steps_of
+from castlang.takeoff.standing import steps_of
 
 NOUGHT = Fraction(0)
+LIFTED = Fraction(3)
+"""kg from which building a fitting in counts as a lift. Source: ISO 11228-1:2003, clause 1."""
 CARRIED = (StepKind.PLACE, StepKind.MOVE, StepKind.TEST)
 
 
@@ -27,14 +30,16 @@ def lifts_and_bearings(weights: Weights) -> Outcome[tuple[tuple[Lift, ...], tupl
 
     Findings: a lift over the build's limit (or, with no limit told, a note above the load constant of the
     lifting equation), a hoist, a fitting or a station that bears too much. A fitting without a weight counts
-    as nothing, and is listed. A station that `lifts` carries in people's place.
+    as nothing, and is listed. A station that `lifts` carries in people's place, and so does one that holds a
+    mass for what an earlier step set on it.
     """
     said = Said()
     lifts: list[Lift] = []
     bearings: list[Bearing] = []
     for step in steps_of(weights.spec):
         if step.kind is StepKind.DEMOLD and step.owner in weights.pieces:
-            wet = weights.pieces[step.owner].wet
+            inside = built_into(step.owner, weights, said, frozenset((step.owner,)), before=step)
+            wet = weights.pieces[step.owner].wet + inside.in_one
             _check_stations(step, wet, weights.spec, said)
             _check_hoists(step, wet, weights.spec, said)
             lifts.append(_lift(step, step.owner, wet, weights.spec))
@@ -44,34 +49,78 @@ def lifts_and_bearings(weights: Weights) -> Outcome[tuple[tuple[Lift, ...], tupl
             heaviest = max(burdens, key=lambda one: one.mass)
             _check_stations(step, heaviest.mass if step.kind is StepKind.PLACE else total, weights.spec, said)
             _check_hoists(step, heaviest.mass, weights.spec, said)
-            several = len(burdens) > 1 or heaviest.number > 1
-            things = f"{heaviest.ref.name}, one at a time" if several else heaviest.ref.name
             if heaviest.mass > 0 and step.kind is not StepKind.TEST:
-                lifts.append(_lift(step, things, heaviest.mass, weights.spec))
+                lifts.append(_lift_of(step, burdens, weights))
             if step.onto is not None and step.onto.kind == "fitting":
+                bearings.append(_bearing(step, step.onto, weights, said))
+        elif step.kind is StepKind.INSERT and step.material is not None:
+            fitting = ThingRef(name=step.material, kind="fitting", span=step.span)
+            mass, number = mass_of(fitting, weights, said), step.amount.si if step.amount else NOUGHT
+            _check_hoists(step, mass, weights.spec, said)
+            if mass >= LIFTED:
+                things = f"{fitting.name}, one at a time" if number > 1 else fitting.name
+                lifts.append(_lift(step, things, mass, weights.spec))
+            if step.onto is not None:
                 bearings.append(_bearing(step, step.onto, weights, said))
     for lift in lifts:
         _check_lift(lift, weights.spec.build.units, said)
     return said.outcome((tuple(lifts), tuple(bearings)))
 
 
-# ---------------------------------------------------------------- masses
-
-
 # ---------------------------------------------------------------- lifts
 
 
-def _lift(step: Step, things: str, mass: Fraction, spec: Spec) -> Lift:
+def _lift_of(step: Step, burdens: tuple[Burden, ...], weights: Weights) -> Lift:
+    """The lift of the heaviest thing that does not stand on its station already; of the heaviest, where all
+    do."""
+    stands = {one.ref.name: _stands_on(one, step, weights) for one in burdens}
+    loose = [one for one in burdens if stands[one.ref.name] is None]
+    heaviest = max(loose or burdens, key=lambda one: one.mass)
+    several = len(burdens) > 1 or heaviest.number > 1
+    things = f"{heaviest.ref.name}, one at a time" if several else heaviest.ref.name
+    return _lift(step, things, heaviest.mass, weights.spec, stands[heaviest.ref.name])
+
+
+def _stands_on(burden: Burden, step: Step, weights: Weights) -> str | None:
+    """The station that a move takes a thing away on, where the last step that handled it set it there."""
+    stations = _mass_stations(step, weights.spec) if step.kind is StepKind.MOVE else []
+    if not stations:
+        return None
+    before = weights.placings.before(step)
+    own = [one for one in before if one.owner == step.owner]
+    latest_first = (*reversed(own), *reversed(before))
+    last = next((one for one in latest_first if burden.ref.name in _lifted_by(one, weights)), None)
+    if last is None or not _meant_too(burden.ref, last):
+        return None
+    return next((station.name for station in stations if station.name in last.using), None)
+
+
+def _lifted_by(step: Step, weights: Weights) -> tuple[str, ...]:
+    """The names of what a step lifts; a move with what its things stand on."""
+    if step.kind is StepKind.DEMOLD:
+        return (step.owner,)
+    if step.kind is StepKind.MOVE:
+        return tuple(one.ref.name for one in burdens_of(step, weights, Said()))
+    return tuple(thing.name for thing in step.things) if step.kind is StepKind.PLACE else ()
+
+
+def _meant_too(ref: ThingRef, last: Step) -> bool:
+    """Whether the copies meant are among those that `last` handled."""
+    handled = next((thing for thing in last.things if thing.name == ref.name), None)
+    return handled is None or handled.copies in (Copies(), ref.copies)
+
+
+def _lift(step: Step, things: str, mass: Fraction, spec: Spec, stands_on: str | None = None) -> Lift:
     people = sum(gang.count for gang in step.gang) or 1
-    hoists = _hoists(step, spec)
+    hoist = next((station.name for station in _hoists(step, spec)), stands_on)
     return Lift(
         step=f"{step.owner}.{step.name}",
         things=things,
         mass=mass,
         people=people,
-        each=mass / people,
+        each=mass / people if hoist is None else NOUGHT,
         limit=spec.build.lift_limit,
-        hoist=hoists[0].name if hoists else None,
+        hoist=hoist,
         span=step.span,
     )
 
@@ -138,8 +187,9 @@ def _check_stations(step: Step, total: Fraction, spec: Spec, said: Said) -> None
 
 def _bearing(step: Step, onto: ThingRef, weights: Weights, said: Said) -> Bearing:
     fitting, units = weights.spec.fittings[onto.name], weights.spec.build.units
-    things = [ref for placing in placed_on(onto.name, weights.spec) for ref in placing.things]
-    mass = sum((standing(ref, weights, said, frozenset()) for ref in things), NOUGHT)
+    things = [ref for placing in weights.placings.on(onto.name) for ref in placing.things]
+    inside = built_into(onto.name, weights, said, frozenset((onto.name,)))
+    mass = sum((standing(ref, weights, said, frozenset()) for ref in things), inside.in_all)
     carries = None if fitting.carries is None else fitting.carries * number_of(onto, weights.spec)
     bearing = Bearing(
         step=f"{step.owner}.{step.name}", fitting=onto.name, mass=mass, carries=carries, span=step.span

@@ -1,7 +1,10 @@
 """What things weigh where they are lifted, carried and moved: with what stands on them, and with what they
 stand on.
 
-    m = own + what was placed on it before, shared by its copies
+    m = own + what was placed on it before, shared by its copies + what was built into it
+
+What another block than its own builds into a piece counts from that step on, and wherever no line says that
+it comes later; what a piece builds into itself is in its own weight.
 
 A piece that was placed on a fitting, a crate or a pallet, goes with it when it is moved: whichever of the two
 the line names, they travel together.
@@ -14,20 +17,33 @@ from math import ceil
 
 from castlang.problems.model import Assumption
 from castlang.spec.model import Copies, Spec, Step, StepKind, ThingRef
+from castlang.takeoff.inserts import copies_of_base, number_in_all, number_in_one
 from castlang.takeoff.model import PieceTakeoff, StepTakeoff
 from castlang.takeoff.said import Said
-from castlang.takeoff.standing import placed_before, placed_on, stands_on, steps_of
+from castlang.takeoff.standing import Placings, steps_of
 
 NOUGHT = Fraction(0)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Weights:
-    """What is known of masses: the build, its pieces and its steps."""
+    """What is known of masses: the build, its pieces and steps, what is placed on what, loaded into what."""
 
     spec: Spec
     pieces: Mapping[str, PieceTakeoff]
     steps: Mapping[tuple[str, str], StepTakeoff]
+    placings: Placings
+    loads: Mapping[str, tuple[Step, ...]]
+
+
+def loads_of(spec: Spec) -> dict[str, tuple[Step, ...]]:
+    """The `load` steps of a build by the piece that they fill, in order."""
+    found: dict[str, list[Step]] = {}
+    for step in steps_of(spec):
+        if step.kind is StepKind.LOAD:
+            for piece in dict.fromkeys(ref.piece for ref in step.on):
+                found.setdefault(piece, []).append(step)
+    return {piece: tuple(steps) for piece, steps in found.items()}
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -43,12 +59,24 @@ def burdens_of(step: Step, weights: Weights, said: Said) -> tuple[Burden, ...]:
     """What the things of `step` weigh. A `move` takes along the fitting that a piece was placed on before."""
     refs = [(ref, number_of(ref, weights.spec)) for ref in step.things]
     if step.kind is StepKind.MOVE:
-        refs = _with_bases(step, refs, weights, said)
+        refs = _with_all_bases(step, refs, weights, said)
     named = frozenset(ref.name for ref, _ in refs) if step.kind is StepKind.MOVE else frozenset()
     return tuple(
         Burden(ref=ref, number=number, mass=with_load(ref, step, weights, said, named))
         for ref, number in refs
     )
+
+
+def _with_all_bases(
+    step: Step, refs: list[tuple[ThingRef, int]], weights: Weights, said: Said
+) -> list[tuple[ThingRef, int]]:
+    """`_with_bases`, and what those stand on in their turn: a piece on its frame in its crate."""
+    for _ in weights.spec.fittings:
+        below = _with_bases(step, refs, weights, said)
+        if [(ref.name, number) for ref, number in below] == [(ref.name, number) for ref, number in refs]:
+            break
+        refs = below
+    return refs
 
 
 def _with_bases(
@@ -57,7 +85,7 @@ def _with_bases(
     """The things with what stands on a fitting replaced by that fitting: as many as the things moved need."""
     found: dict[str, tuple[ThingRef, int]] = {}
     for ref, number in refs:
-        placing = stands_on(ref.name, step, weights.spec)
+        placing = weights.placings.last_of(ref.name, step)
         if placing is None or placing.onto is None or placing.onto.kind != "fitting":
             found[ref.name] = (ref, found[ref.name][1] + number if ref.name in found else number)
             continue
@@ -112,12 +140,13 @@ def with_load(
     above = sum(
         (
             standing(thing, weights, said, below, before=step)
-            for placing in placed_before(ref.name, step, weights.spec)
+            for placing in weights.placings.on_before(ref.name, step)
             for thing in placing.things
         ),
         NOUGHT,
     )
-    return mass_of(ref, weights, said) + above / number_of(ref, weights.spec)
+    inside = built_into(ref.name, weights, said, below, before=step).in_one
+    return mass_of(ref, weights, said) + above / number_of(ref, weights.spec) + inside
 
 
 def number_of(ref: ThingRef, spec: Spec) -> int:
@@ -149,8 +178,8 @@ def standing(
     if ref.name in below:
         return NOUGHT
     own = mass_of(ref, weights, said) * number_of(ref, weights.spec)
-    spec = weights.spec
-    placings = placed_on(ref.name, spec) if before is None else placed_before(ref.name, before, spec)
+    known = weights.placings
+    placings = known.on(ref.name) if before is None else known.on_before(ref.name, before)
     on_top = sum(
         (
             standing(thing, weights, said, below | {ref.name}, before=before)
@@ -159,7 +188,65 @@ def standing(
         ),
         NOUGHT,
     )
-    return own + on_top + (_loaded(ref.name, weights) if before is None else NOUGHT)
+    inside = built_into(ref.name, weights, said, below | {ref.name}, before=before)
+    built_in = min(inside.in_all, inside.in_one * number_of(ref, weights.spec))
+    return own + on_top + built_in + (_loaded(ref.name, weights) if before is None else NOUGHT)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Inside:
+    """kg that other blocks build into a thing: into all its copies, and into the one that has most."""
+
+    in_all: Fraction = NOUGHT
+    in_one: Fraction = NOUGHT
+
+
+def built_into(
+    name: str, weights: Weights, said: Said, below: frozenset[str], *, before: Step | None = None
+) -> Inside:
+    """What `insert` lines of other blocks leave in the thing of that name, with what stands on it; not those
+    of which the lines say that they come later than `before`."""
+    in_all, in_one = NOUGHT, NOUGHT
+    for step in weights.placings.into(name, before):
+        each = _each_inserted(step, weights, said, below, before)
+        number, copies = number_in_all(step, weights.spec), copies_of_base(step, weights.spec)
+        in_all += number * each
+        in_one += number_in_one(step, weights.spec) * each
+        if number % copies and each:
+            said.assumed(_uneven(step, name, weights.spec))
+    return Inside(in_all=in_all, in_one=in_one)
+
+
+def _each_inserted(
+    step: Step, weights: Weights, said: Said, below: frozenset[str], before: Step | None
+) -> Fraction:
+    """kg of one of the fittings that `step` builds in, with its share of what stands on them."""
+    ref = ThingRef(name=step.material or "", kind="fitting", span=step.span)
+    if ref.name in below:
+        return NOUGHT
+    known = weights.placings
+    placings = known.on(ref.name) if before is None else known.on_before(ref.name, before)
+    above = sum(
+        (
+            standing(thing, weights, said, below | {ref.name}, before=before)
+            for placing in placings
+            for thing in placing.things
+        ),
+        NOUGHT,
+    )
+    there = sum(number_in_all(one, weights.spec) for one in known.building_in(ref.name))
+    return mass_of(ref, weights, said) + above / max(1, there)
+
+
+def _uneven(step: Step, name: str, spec: Spec) -> Assumption:
+    number, copies = number_in_all(step, spec), copies_of_base(step, spec)
+    return Assumption(
+        subject=f"step {step.owner}.{step.name}",
+        says=f"{number} of {step.material} in {copies} of {name}: each counts as the one that has most",
+        source="nothing told",
+        line=f"insert {step.name} {number_in_one(step, spec) * copies} of {step.material}",
+        span=step.span,
+    )
 
 
 def _loaded(piece: str, weights: Weights) -> Fraction:
@@ -167,10 +254,8 @@ def _loaded(piece: str, weights: Weights) -> Fraction:
     return sum(
         (
             weights.steps[step.owner, step.name].mass or NOUGHT
-            for step in steps_of(weights.spec)
-            if step.kind is StepKind.LOAD
-            and any(ref.piece == piece for ref in step.on)
-            and (step.owner, step.name) in weights.steps
+            for step in weights.loads.get(piece, ())
+            if (step.owner, step.name) in weights.steps
         ),
         NOUGHT,
     )

@@ -63,6 +63,12 @@ class MeshPiece:
     def inside_volume(self, face: str, depth: Fraction | None) -> Fraction:
         return ZERO
 
+    def room(self, face: str) -> Fraction:
+        return ZERO
+
+    def openings(self, face: str) -> tuple[tuple[str, Fraction], ...]:
+        return ()
+
     def cavity(self, name: str, shell_thickness: Fraction | None) -> Cavity:
         raise KeyError(name)
 

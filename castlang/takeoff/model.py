@@ -53,13 +53,20 @@ class Use:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class WeighLine:
-    """One line of a batch sheet: exact amount, what the scale shows, and the running total on the scale.
-    kg, or m3 for a mix measured by volume."""
+    """One line of a batch sheet: exact amount, what the scale shows, and the sum so far of what it shows.
+    kg, or m3 for a mix measured by volume. carries: the most, kg, that the scale carries on which the line is
+    weighed; None when no scale is told, and for what is measured by volume."""
 
     stock: str
     exact: Fraction
     shown: Fraction
     running: Fraction
+    carries: Fraction | None = None
+
+    @property
+    def apart(self) -> bool:
+        """Whether it is weighed by itself, since the scale does not carry what is in the bucket with it."""
+        return self.carries is not None and self.running > self.carries
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -201,8 +208,9 @@ class BillLine:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Lift:
-    """What a demold, place or move asks of people: mass kg, people, kg a person, and the limit in kg.
-    hoist: the station that carries it in their place."""
+    """What a demold, place, move or insert asks of people: mass kg, people, kg a person, and the limit in kg.
+    hoist: the station that carries it in their place, by which it hangs or on which it stands already; then
+    each is 0."""
 
     step: str
     things: str

@@ -51,11 +51,19 @@ class Outline:
 
 
 def placed(
-    part: Part, piece: str, seat: Seat, mouth: Seat | None, sizes: Sizes, *, units: str = METRIC
+    part: Part,
+    piece: str,
+    seat: Seat,
+    mouth: Seat | None,
+    sizes: Sizes,
+    *,
+    depth: Fraction = ZERO,
+    units: str = METRIC,
 ) -> Outcome[Outline]:
     """The outline of a part on its seat, lying wholly on it; turned by 90 degrees when it only fits so.
 
-    mouth: the face of the part that lies in the seat. Findings: placed-edge, part-off-face.
+    mouth: the face of the part that lies in the seat; depth: m that it goes into the body, or stands out.
+    Findings: placed-edge, part-off-face.
     """
     about = (piece, f"{piece}.{part.name}")
     centre: list[Fraction | None] = [None, None]
@@ -73,10 +81,23 @@ def placed(
         seat.up / 2 if centre[1] is None else centre[1],
     )
     sides = _outline(part, mouth, sizes)
+    into = -depth if part.plus else depth
     for size in (sides, (sides[1], sides[0])):
         outline = Outline(centre=middle, size=size, round=part.shape.kind in ROUND)
-        if outline.fits(seat):
+        if not outline.fits(seat):
+            continue
+        low, high = middle[0] - size[0] / 2, middle[0] + size[0] / 2
+        fold = next((one for one in seat.creases if not one.clears(low, high, into)), None)
+        if fold is None:
             return Outcome(value=outline)
+        message = (
+            f"{part.name} of {piece} is {_by(size, units)} with its middle "
+            f"{wording.length(middle[0], units)} from the {seat.edges[0]} of {seat.face}, across the fold at "
+            f"{wording.length(fold.at, units)}"
+        )
+        remedy = f"move it onto one leg with `placed`: it counts from the {seat.edges[0]}, leg after leg"
+        told_so = told(PART_OFF_FACE, message, part.span, *about, remedy=remedy)
+        return Outcome(value=None, problems=(told_so,))
     message = (
         f"{part.name} of {piece} is {_by(sides, units)} with its middle {_by(middle, units)} from the "
         f"{seat.edges[0]} and {seat.edges[2]} of {seat.face}, which is {_by((seat.across, seat.up), units)}"

@@ -94,6 +94,7 @@ class Seated:
             round=own.round,
             curved=False,
             frame=frame,
+            creases=(),
         )
 
 
@@ -116,7 +117,8 @@ def seated(
     if seat is None:
         able = ", ".join(seats) or "none"
         message = f"{part.name} of {piece} sits on {face}, which takes none; faces that do are {able}"
-        return Outcome(value=None, problems=(told(PART_SEAT, message, part.span, *about),))
+        remedy = f"behind `on` stands one of the faces that do: {able}" if seats else None
+        return Outcome(value=None, problems=(told(PART_SEAT, message, part.span, *about, remedy=remedy),))
     sizes = sizes_of(part.shape)
     deep = _depth(part, piece, seat, sizes, shell=shell, units=units)
     if deep.value is None:
@@ -126,7 +128,7 @@ def seated(
     if formed.value is None:
         return Outcome(value=None, problems=formed.problems)
     form, mouth, end = formed.value
-    where = placed(part, piece, seat, form.seats().get(mouth), sizes, units=units)
+    where = placed(part, piece, seat, form.seats().get(mouth), sizes, depth=depth, units=units)
     if where.value is None:
         return Outcome(value=None, problems=where.problems)
     outline = where.value

@@ -12,6 +12,7 @@ from fractions import Fraction
 from castlang.spec.model import Spec, Step, StepKind
 from castlang.spec.quantity import Dimension
 from castlang.takeoff.bodies import LAID, NOUGHT, Body, faces_on, pieces_on
+from castlang.takeoff.inserts import base_of
 from castlang.takeoff.measured import measured_value
 from castlang.takeoff.model import PieceTakeoff, Recipe, StepTakeoff
 from castlang.takeoff.pours import place_of
@@ -22,17 +23,21 @@ HELD = Fraction(1, 100)
 
 
 def piece_takeoff(
-    body: Body, spec: Spec, steps: Mapping[tuple[str, str], StepTakeoff], recipes: Mapping[str, Recipe]
+    body: Body,
+    spec: Spec,
+    jobs: tuple[Step, ...],
+    steps: Mapping[tuple[str, str], StepTakeoff],
+    recipes: Mapping[str, Recipe],
 ) -> PieceTakeoff:
-    """Volume, faces and weight of one copy, from its own steps and from the jobs that cast into it."""
+    """Volume, faces and weight of one copy, from its own steps and from those of `jobs` on it."""
     piece = body.piece
     own = [s for s in piece.sequence if isinstance(s, Step)]
-    jobs = [s for job in spec.jobs.values() for s in job.sequence if isinstance(s, Step)]
     cast = sum((steps[s.owner, s.name].volume or NOUGHT for s in own if _cast(s, piece.name, steps)), NOUGHT)
     demold = next((n for n, s in enumerate(own) if s.kind is StepKind.DEMOLD), len(own))
-    wet = sum((_mass(s, body, spec, steps) for s in own[:demold]), NOUGHT)
-    dry = wet + sum((_mass(s, body, spec, steps) for s in (*own[demold:], *jobs)), NOUGHT)
-    lost = sum((dries_by(s, _mass(s, body, spec, steps), recipes) for s in (*own, *jobs)), NOUGHT)
+    masses = [(s, _mass(s, body, spec, steps)) for s in (*own, *jobs)]
+    wet = sum((mass for _, mass in masses[:demold] if mass), NOUGHT)
+    dry = wet + sum((mass for _, mass in masses[demold:] if mass), NOUGHT)
+    lost = sum((dries_by(s, mass, recipes) for s, mass in masses if mass), NOUGHT)
     measured = measured_value(spec, "mass", piece.name)
     told_volume = measured_value(spec, "volume", piece.name)
     source = "measured" if told_volume is not None else "mesh" if piece.mesh else "shape"
@@ -64,12 +69,13 @@ def dries_by(step: Step, mass: Fraction, recipes: Mapping[str, Recipe]) -> Fract
 
 
 def _mass(step: Step, body: Body, spec: Spec, steps: Mapping[tuple[str, str], StepTakeoff]) -> Fraction:
-    """kg that `step` leaves in one copy of the piece: layers, pours, scrim and inserts."""
+    """kg that `step` leaves in one copy of the piece: layers, pours, scrim and its own inserts. What other
+    blocks build into it counts from that step on, with the lifts."""
     piece = body.piece.name
     done = steps.get((step.owner, step.name))
     if done is None:
         return NOUGHT
-    if step.kind is StepKind.INSERT and step.owner == piece:
+    if step.kind is StepKind.INSERT and step.owner == piece == base_of(step):
         fitting = spec.fittings.get(step.material or "")
         number = sum((u.net for u in done.uses if u.dimension is Dimension.COUNT), NOUGHT)
         return number * (fitting.weight or NOUGHT) if fitting else NOUGHT

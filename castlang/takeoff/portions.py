@@ -7,11 +7,11 @@ from functools import cached_property
 
 from castlang.problems.model import Assumption, Outcome, Problem
 from castlang.spec.model import Mix, Spec, Step, StepKind, Stock
-from castlang.spec.quantity import Dimension
-from castlang.takeoff import batch_findings, sources, step_findings
+from castlang.takeoff import batch_findings, sources
 from castlang.takeoff.bodies import LAID, NOUGHT, ONE, Body, faces_on, pieces_on
 from castlang.takeoff.coats import coats_of
 from castlang.takeoff.durations import grit_suffixes, suffixes
+from castlang.takeoff.fillings import Basin, Hole, closed_holes, filled
 from castlang.takeoff.model import Recipe
 from castlang.takeoff.pours import MOST, Place, lifts_of, place_of, poured_of, pours_of
 from castlang.takeoff.said import Said
@@ -32,6 +32,11 @@ class Ground:
         """kg/m3 of every mix and stock where it is known."""
         stocks = {name: s.density for name, s in self.spec.stocks.items() if s.density is not None}
         return {**stocks, **{name: recipe.density for name, recipe in self.recipes.items()}}
+
+    @cached_property
+    def closed(self) -> frozenset[Hole]:
+        """The cut-outs that something closes."""
+        return closed_holes(self.spec)
 
     @cached_property
     def pours(self) -> Mapping[Place, tuple[Step, ...]]:
@@ -113,6 +118,20 @@ def _pour_portions(step: Step, ground: Ground) -> Outcome[tuple[Portion, ...]]:
     )
 
 
+def _load_portions(step: Step, ground: Ground) -> Outcome[tuple[Portion, ...]]:
+    basins = tuple(
+        Basin(ref=ref, geometry=ground.bodies[ref.piece].geometry, copies=times_of(step, ground, ref.piece))
+        for ref in step.on
+        if ref.piece in ground.bodies
+    )
+    density = ground.densities.get(step.material or "")
+    load = filled(step, basins, density, ground.closed, ground.spec.build.units)
+    if load.value is None:
+        return Outcome(value=None, problems=load.problems)
+    volume, mass = load.value
+    return Outcome(value=(Portion(volume=volume, mass=mass),), problems=load.problems)
+
+
 def _too_many(step: Step, what: str) -> Problem:
     name = f"{step.owner}.{step.name}"
     return Problem(
@@ -121,29 +140,6 @@ def _too_many(step: Step, what: str) -> Problem:
         span=step.span,
         about=(name,),
     )
-
-
-def _load_portions(step: Step, ground: Ground) -> Outcome[tuple[Portion, ...]]:
-    amount = step.amount
-    if amount is not None and amount.dimension is Dimension.MASS:
-        return Outcome(value=(Portion(mass=amount.si),))
-    if amount is not None and amount.dimension is Dimension.VOLUME:
-        return Outcome(value=(Portion(volume=amount.si),))
-    depth = amount.si if amount is not None and not step.full else None
-    volume = NOUGHT
-    problems: list[Problem] = []
-    for ref in step.on:
-        if ref.piece not in ground.bodies:
-            continue
-        geometry = ground.bodies[ref.piece].geometry
-        if not geometry.holds(ref.face):
-            message = f"{step.owner}.{step.name} loads {ref.piece}.{ref.face}, which holds no liquid"
-            about = (f"{step.owner}.{step.name}",)
-            problems.append(
-                Problem(finding=step_findings.HOLDS_NOTHING, message=message, span=step.span, about=about)
-            )
-        volume += geometry.inside_volume(ref.face, depth) * times_of(step, ground, ref.piece)
-    return Outcome(value=(Portion(volume=volume),), problems=tuple(problems))
 
 
 def area_of(step: Step, ground: Ground) -> Fraction | None:

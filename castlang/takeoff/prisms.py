@@ -7,7 +7,7 @@ from itertools import pairwise
 from math import pi, tan
 
 from castlang.takeoff.blocks import flat_seat
-from castlang.takeoff.forms import ZERO, Grown, Seat, span
+from castlang.takeoff.forms import ZERO, Crease, Grown, Seat, span
 from castlang.takeoff.grid import held, root
 
 Point = tuple[Fraction, Fraction]
@@ -131,6 +131,10 @@ class Ramp:
             }[face]
         )
 
+    @property
+    def room(self) -> Fraction:
+        return ZERO
+
     def inside(self, depth: Fraction | None) -> Fraction:
         return ZERO
 
@@ -174,9 +178,15 @@ class Fold:
         ]
         return min(limits, default=None)
 
-    @property
-    def longest(self) -> Fraction:
-        return max(self.legs)
+    def creases(self, inward: Fraction = ZERO) -> tuple[Crease, ...]:
+        """The folds of the line that lies `inward` behind the front, by their place along it from its left
+        end, the start of leg 1; seen from the side on which the line is told."""
+        ends = [ZERO, *(half_turn(turn) for turn in self.turns), ZERO]
+        found, place = [], ZERO
+        for leg, before, after in zip(self.legs[:-1], ends, ends[1:], strict=False):
+            place += leg - inward * (before + after)
+            found.append(Crease(at=place, slope=-after if inward else after))
+        return tuple(found)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -205,19 +215,35 @@ class Run:
 
     def seats(self) -> Mapping[str, Seat]:
         edges = ("left", "right", "foot", "top")
-        long = self.fold.longest
+        front, back = self.fold.creases(), self.fold.creases(self.thick)
+        mitred = tuple(Crease(at=one.at, beside=max(ZERO, one.slope * self.thick)) for one in front)
         return {
             "front": Seat(
-                face="front", across=long, up=self.high, edges=edges, behind=self.thick, far="back"
+                face="front",
+                across=self.fold.line(ZERO),
+                up=self.high,
+                edges=edges,
+                behind=self.thick,
+                far="back",
+                creases=front,
             ),
-            "back": Seat(face="back", across=long, up=self.high, edges=edges, behind=self.thick, far="front"),
+            "back": Seat(
+                face="back",
+                across=self.fold.line(self.thick),
+                up=self.high,
+                edges=edges,
+                behind=self.thick,
+                far="front",
+                creases=back,
+            ),
             "top": Seat(
                 face="top",
-                across=long,
+                across=self.fold.line(ZERO),
                 up=self.thick,
                 edges=("left", "right", "front", "back"),
                 behind=self.high,
                 far="foot",
+                creases=mitred,
             ),
         }
 
@@ -239,6 +265,10 @@ class Run:
                 "ends": 2 * self.thick * self.high,
             }[face]
         )
+
+    @property
+    def room(self) -> Fraction:
+        return ZERO
 
     def inside(self, depth: Fraction | None) -> Fraction:
         return ZERO

@@ -78,6 +78,10 @@ class Frustum:
             }[face]
         )
 
+    @property
+    def room(self) -> Fraction:
+        return ZERO
+
     def inside(self, depth: Fraction | None) -> Fraction:
         return ZERO
 
@@ -139,6 +143,9 @@ class Tube:
             }[face]
         )
 
+    @property
+    def room(self) -> Fraction:
+        return self.high - self.floor
+
     def inside(self, depth: Fraction | None) -> Fraction:
-        room = self.high - self.floor
-        return held(solids.cylinder(self.bore, room if depth is None else min(depth, room)))
+        return held(solids.cylinder(self.bore, self.room if depth is None else min(depth, self.room)))

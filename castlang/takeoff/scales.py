@@ -72,6 +72,12 @@ class Scales:
             return min(step for _, _, step in self.ranges)
         return _step(US_SHOP_STEPS if self.units == US else SHOP_STEPS, mass)
 
+    def carries(self, mass: Fraction) -> Fraction | None:
+        """The most, kg, that the scale carries on which `mass` is weighed: the one whose step it is rounded
+        to. None when no scale is told, or none bears `mass`."""
+        fitting = [(step, -greatest) for least, greatest, step in self.ranges if least <= mass <= greatest]
+        return -min(fitting)[1] if fitting else None
+
     def jug_step(self, volume: Fraction) -> Fraction:
         """The step in m3 that `volume` is measured to."""
         return _step(US_JUG_STEPS if self.units == US else JUG_STEPS, volume)

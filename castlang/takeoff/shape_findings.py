@@ -33,8 +33,8 @@ PART_SEAT = _error(
 )
 PART_OFF_FACE = _error(
     "part-off-face",
-    "a cut-out or added body does not lie wholly on the face that it sits on",
-    "what hangs over an edge is neither cut out nor carried",
+    "a cut-out or added body does not lie wholly on the face that it sits on, or lies across a fold of it",
+    "what hangs over an edge is neither cut out nor carried, and what lies across a fold is not flat",
     "make it smaller, or move it with `placed`",
 )
 PART_OVERLAP = _error(

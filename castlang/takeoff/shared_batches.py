@@ -16,22 +16,21 @@ from math import ceil
 
 from castlang.problems.model import Outcome
 from castlang.spec.model import Spec, Station, Step
-from castlang.takeoff.batches import (
+from castlang.takeoff.batches import Portioned, batch_of
+from castlang.takeoff.divisions import (
     MOST,
     Fill,
     Limits,
-    Portioned,
-    batch_of,
     edge_dries,
     limits_of,
     too_many,
     too_short,
-    vessel_of,
 )
 from castlang.takeoff.model import Batch, Recipe, Serving, SharedBatches, SharedRun, StepTakeoff
 from castlang.takeoff.said import Said
 from castlang.takeoff.scales import Scales, scales_of
 from castlang.takeoff.sharing import Key, rounds_of, unlike
+from castlang.takeoff.vessels import vessel_of
 from castlang.takeoff.working_times import as_worked
 
 NOUGHT, ONE = Fraction(0), Fraction(1)

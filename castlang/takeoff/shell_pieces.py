@@ -6,12 +6,18 @@ from fractions import Fraction
 
 from castlang.problems.model import Assumption, Outcome, Problem
 from castlang.spec.kinds import KINDS
-from castlang.spec.model import Lip, Piece, Shape, Step, StepKind
+from castlang.spec.model import Lip, Part, Piece, Shape, Step, StepKind
 from castlang.spec.quantity import Dimension
 from castlang.takeoff import wording
-from castlang.takeoff.forms import ZERO
+from castlang.takeoff.forms import ZERO, Seat
 from castlang.takeoff.parts import Seated, at_depth, seated
-from castlang.takeoff.shape_findings import LAYER_ON_EDGE, LIP_PLACE, PLUS_ON_SHELL, told
+from castlang.takeoff.shape_findings import (
+    LAYER_ON_EDGE,
+    LIP_PLACE,
+    PART_SEAT,
+    PLUS_ON_SHELL,
+    told,
+)
 from castlang.takeoff.shapes import fold_of, no_body, sizes_of
 from castlang.takeoff.shells import FoldShell, Opening, Shell, Skin, corner_shell, panel_shell
 from castlang.takeoff.solid_pieces import Cavity, cavity_of
@@ -101,6 +107,12 @@ class ShellPiece:
     def inside_volume(self, face: str, depth: Fraction | None) -> Fraction:
         return ZERO
 
+    def room(self, face: str) -> Fraction:
+        return ZERO
+
+    def openings(self, face: str) -> tuple[tuple[str, Fraction], ...]:
+        return ()
+
     def cavity(self, name: str, shell_thickness: Fraction | None) -> Cavity:
         part = next(part for part in self.parts if part.name == name) if self._has(name) else None
         if part is None:
@@ -148,6 +160,9 @@ def _with_holes(piece: Piece, shape: Shape, made: ShellPiece, units: str) -> Out
         face = part.on or KINDS[shape.kind].seat
         single = groups.get(face, (face,))
         face = single[0] if len(single) == 1 else face
+        if face in made.lips.values():
+            problems.append(_on_lip(part, piece, face, seats))
+            continue
         sat = seated(part, piece.name, seats, made.parts, face=face, shell=True, units=units)
         problems += sat.problems
         assumptions += sat.assumptions
@@ -161,6 +176,13 @@ def _with_holes(piece: Piece, shape: Shape, made: ShellPiece, units: str) -> Out
         made = replace(made, hull=replace(made.hull, openings=tuple(openings)))
     problems += _layers_on_edges(piece, made)
     return Outcome(value=None if problems else made, problems=tuple(problems), assumptions=tuple(assumptions))
+
+
+def _on_lip(part: Part, piece: Piece, lip: str, seats: Mapping[str, Seat]) -> Problem:
+    able = " or ".join(f"`on {face}`" for face in seats)
+    message = f"{part.name} of {piece.name} sits on {lip}, which is a lip, and lips take no parts"
+    remedy = f"write {able}; a hole in a return is drawn as one in a run or a panel of its own"
+    return told(PART_SEAT, message, part.span, piece.name, f"{piece.name}.{part.name}", remedy=remedy)
 
 
 def _opening(part: Seated) -> Opening | None:

@@ -186,10 +186,11 @@ class FoldShell:
         return {
             "front": Seat(
                 face="front",
-                across=self.fold.longest,
+                across=self.fold.line(ZERO),
                 up=self.high,
                 edges=("left", "right", "foot", "top"),
                 behind=self._wall(),
                 far="back",
+                creases=self.fold.creases(),
             )
         }

@@ -111,6 +111,27 @@ class SolidPiece:
             return pool.form.remaining({})
         return pool.form.remaining({pool.mouth: pool.depth - depth})
 
+    def room(self, face: str) -> Fraction:
+        pool = self._pool(face)
+        return self.form.room if pool is None else pool.depth
+
+    def openings(self, face: str) -> tuple[tuple[str, Fraction], ...]:
+        within = {face} if self._pool(face) is not None else {"floor", "inside", "foot"}
+        floor = self.form.depth - self.form.room
+        found = []
+        for part in self.parts:
+            if part.part.plus:
+                continue
+            middle, half = part.outline.centre[1], part.outline.size[1] / 2
+            upright = face in self.form.holds and part.seat.edges[2] == "foot"
+            if part.seat.face in within:
+                if part.through:
+                    found.append((part.name, ZERO))
+                within.add(part.name)
+            elif upright and part.through and middle + half > floor:
+                found.append((part.name, max(ZERO, middle - half - floor)))
+        return tuple(found)
+
     def cavity(self, name: str, shell_thickness: Fraction | None) -> Cavity:
         for part in self.parts:
             if part.name == name and not part.part.plus:
@@ -141,7 +162,7 @@ def solid_of(piece: Piece, shape: Shape, *, units: str = METRIC) -> Outcome[Soli
     if made.value is None:
         return Outcome(value=None, problems=(*made.problems, *problems))
     form: Form = made.value
-    seats = dict(form.seats())
+    seats = dict(form.seats()) if piece.parts else {}
     parts: list[Seated] = []
     for part in piece.parts:
         face = part.on or KINDS[shape.kind].seat

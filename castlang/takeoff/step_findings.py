@@ -35,6 +35,22 @@ HOLDS_NOTHING = Finding(
     remedy="load the inside of a tray or bowl, or a cut-out that opens upward",
     source=ARITHMETIC,
 )
+LOAD_TOO_DEEP = Finding(
+    name="load-too-deep",
+    severity=Severity.ERROR,
+    says="a load is deeper, or more, than what it is filled into",
+    why="what does not fit runs over, and is counted nowhere",
+    remedy="fill less, or write `full`; what is to stand on the rim is loaded on the rim, by its mass",
+    source=ARITHMETIC,
+)
+HOLE_BELOW_LEVEL = Finding(
+    name="hole-below-level",
+    severity=Severity.WARNING,
+    says="a load stands higher than a hole that nothing closes",
+    why="it runs out through the hole, and a leak test fails for no fault of the piece",
+    remedy="fill lower, or say what closes the hole: `insert` a plug on its face, or do `work` on it",
+    source=ARITHMETIC,
+)
 POUR_TOO_DEEP = Finding(
     name="pour-too-deep",
     severity=Severity.ERROR,

@@ -2,18 +2,21 @@
 
 from fractions import Fraction
 
-from castlang.problems.model import Outcome
+from castlang.problems.model import Outcome, Problem
 from castlang.spec.model import Mix, Step, StepKind, Stock
 from castlang.spec.quantity import Dimension
-from castlang.takeoff.batches import Fill, batches_of, vessel_of
+from castlang.takeoff import mix_findings
+from castlang.takeoff.batches import batches_of
 from castlang.takeoff.bodies import NOUGHT, ONE
 from castlang.takeoff.coats import scrim_of
+from castlang.takeoff.divisions import Fill
 from castlang.takeoff.durations import minutes_of
 from castlang.takeoff.model import Batch, StepPart, StepTakeoff, Use
 from castlang.takeoff.portions import Ground, Portion, area_of, lain_on, material_of, portions_of
 from castlang.takeoff.said import Said
 from castlang.takeoff.scales import scales_of
 from castlang.takeoff.uses import use_of, uses_of_mix, waste_of
+from castlang.takeoff.vessels import vessel_of
 from castlang.takeoff.working_times import as_worked, working_time
 
 
@@ -38,8 +41,7 @@ def _with_stores(
     step: Step, ground: Ground, area: Fraction | None, portions: tuple[Portion, ...], said: Said
 ) -> Outcome[StepTakeoff]:
     material = material_of(step, ground)
-    # A load is not used up and comes back: nothing is added for waste.
-    waste = NOUGHT if step.kind is StepKind.LOAD else waste_of(ground.spec, step, step.material)
+    waste = waste_of(ground.spec, step, step.material)
     density = ground.densities.get(step.material or "")
     working = (
         said.heard(working_time(material, step, ground.spec.build)) if isinstance(material, Mix) else None
@@ -66,7 +68,12 @@ def _with_stores(
     volumes = [_volume(p, density) for p in portions]
     masses = [_mass(p, density) for p in portions]
     volume, mass = _total(volumes), _total(masses)
-    uses = said.heard(_uses(step, ground, material, volume, mass, waste)) or ()
+    # A load is not used up and comes back: it takes nothing from the stores.
+    uses: tuple[Use, ...] = ()
+    if step.kind is not StepKind.LOAD:
+        uses = said.heard(_uses(step, ground, material, volume, mass, waste)) or ()
+    elif mass is None and isinstance(material, Stock):
+        said.found(_weightless(step, material))
     if isinstance(material, Mix) and material.name not in ground.recipes:
         return said.outcome(None)  # what is wrong with it was said with the mix
     return said.outcome(
@@ -84,6 +91,17 @@ def _with_stores(
             shares=shares and isinstance(material, Mix),
             span=step.span,
         )
+    )
+
+
+def _weightless(step: Step, stock: Stock) -> Problem:
+    return Problem(
+        finding=mix_findings.MISSING_DENSITY,
+        message=f"{step.owner}.{step.name} loads {stock.name}, and nobody can say what that weighs: its "
+        "density is not told",
+        span=stock.span if stock.span.line else step.span,
+        remedy=f"write `density N kg/m3` under stock {stock.name}",
+        about=(stock.name,),
     )
 
 

@@ -5,11 +5,11 @@ from collections.abc import Mapping
 from castlang.problems.model import Assumption
 from castlang.spec.model import Spec, Step, StepKind
 from castlang.takeoff import sources
-from castlang.takeoff.batches import Vessel, vessel_of
 from castlang.takeoff.bodies import LAID
 from castlang.takeoff.evaporation import leaves_a_wet_face
 from castlang.takeoff.model import Recipe, StepTakeoff
 from castlang.takeoff.scales import shop_jug, shop_scale
+from castlang.takeoff.vessels import Vessel, vessel_of
 from castlang.takeoff.wording import minutes, temperature
 from castlang.takeoff.working_times import halving_step
 

@@ -44,10 +44,10 @@ def use_of(stock: Stock, dimension: Dimension, net: Fraction, waste: Fraction, s
     """
     said = Said()
     wanted = sold_by(stock) or dimension
-    factor = ONE
+    amount = net
     if wanted is not dimension:
-        factor = said.heard(as_measured_by(stock, dimension, wanted, span)) or NOUGHT
-    amount = net * factor
+        factor = said.heard(as_measured_by(stock, dimension, wanted, span))
+        amount = net * (factor or NOUGHT)
     return said.outcome(Use(stock=stock.name, dimension=wanted, net=amount, gross=amount * (ONE + waste)))
 
 

@@ -316,6 +316,6 @@ def _order_by(ground: Ground, name: str, order: OrderLine) -> Figure | None:
         name=name,
         text=order.order_by.isoformat(),
         says=f"the latest day to order {order.name}",
-        formula="d - l, in whole days of the calendar",
+        formula="d - l, in whole days of the calendar; the last day up to then on which the shop is open",
         inputs=ground.inputs(("d", f"first-use.{key_of(ground, order)}"), ("l", lead)),
     )

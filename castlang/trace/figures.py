@@ -11,6 +11,7 @@ from castlang.trace.areas import AREAS
 from castlang.trace.batches import BATCHES
 from castlang.trace.buying import BUYING
 from castlang.trace.doses import DOSES
+from castlang.trace.drying import DRYING
 from castlang.trace.durations import DURATIONS
 from castlang.trace.ground import Ground
 from castlang.trace.hours import HOURS
@@ -37,6 +38,7 @@ SUBJECTS = (
     DURATIONS,
     BATCHES,
     SHARED,
+    DRYING,
     WEIGHTS,
     LOADS,
     PANELS,

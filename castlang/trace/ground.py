@@ -6,14 +6,15 @@ from dataclasses import dataclass, field
 from fractions import Fraction
 
 from castlang.costing.model import Costing
-from castlang.plan.model import Plan
+from castlang.plan.model import GapEdge, Placed, Plan
 from castlang.source.model import Span
 from castlang.spec.model import NOWHERE, Measured, Spec, Step
 from castlang.spec.quantity import Dimension
-from castlang.takeoff.bodies import Body, body_of
+from castlang.takeoff.bodies import Body, body_of, jobs_on
 from castlang.takeoff.from_spec import all_steps
 from castlang.takeoff.measured import as_measured
 from castlang.takeoff.model import Takeoff
+from castlang.takeoff.standing import Placings
 from castlang.trace.lines import line_at, sizes_in
 from castlang.trace.model import Figure, Input
 
@@ -28,7 +29,8 @@ class Subject:
 
 @dataclass(slots=True, kw_only=True)
 class Ground:
-    """spec as it was meant; measured: with what was measured in its place. texts: the files by name."""
+    """spec as it was meant; measured: with what was measured in its place. texts: the files by name. placed:
+    what the plan says of each task; into: the gaps that lead to it."""
 
     spec: Spec
     takeoff: Takeoff
@@ -38,12 +40,21 @@ class Ground:
     subjects: Sequence[Subject]
     measured: Spec = field(init=False)
     steps: Mapping[tuple[str, str], Step] = field(init=False)
+    placed: Mapping[str, Placed] = field(init=False)
+    into: Mapping[str, Sequence[GapEdge]] = field(init=False)
+    placings: Placings = field(init=False)
     _found: dict[str, Figure | None] = field(default_factory=dict)
     _bodies: dict[str, Body | None] = field(default_factory=dict)
 
     def __post_init__(self) -> None:
         self.measured = as_measured(self.spec)
         self.steps = {(step.owner, step.name): step for step in all_steps(self.measured)}
+        self.placings = Placings(spec=self.measured)
+        self.placed = {placed.task: placed for placed in self.plan.placed}
+        into: dict[str, list[GapEdge]] = {}
+        for edge in self.plan.network.gaps:
+            into.setdefault(edge.after, []).append(edge)
+        self.into = into
 
     def find(self, name: str) -> Figure | None:
         """The figure called `name`; None when there is none."""
@@ -66,7 +77,10 @@ class Ground:
         """The body of a piece, worked out again."""
         if piece not in self._bodies:
             known = piece in self.measured.pieces
-            self._bodies[piece] = body_of(self.measured.pieces[piece], self.measured).value if known else None
+            jobs = jobs_on(self.measured).get(piece, ())
+            self._bodies[piece] = (
+                body_of(self.measured.pieces[piece], self.measured, jobs).value if known else None
+            )
         return self._bodies[piece]
 
     def measured_line(self, what: str, of: str) -> Measured | None:

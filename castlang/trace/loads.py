@@ -7,9 +7,10 @@ stress.PIECE    head.OWNER.STEP
 from collections.abc import Iterator
 from fractions import Fraction
 
-from castlang.spec.model import StepKind
+from castlang.spec.model import Step, StepKind
 from castlang.spec.quantity import Dimension
 from castlang.takeoff.bodies import pieces_on
+from castlang.takeoff.inserts import number_in_all, number_in_one
 from castlang.takeoff.model import Lift
 from castlang.takeoff.statics import GRAVITY
 from castlang.trace.ground import Ground, Subject
@@ -65,6 +66,8 @@ def _lift(ground: Ground, name: str, rest: str) -> Figure | None:
         return None
     if which == "mass":
         return _lifted(ground, name, lift)
+    if lift.hoist is not None:
+        return _hung(ground, name, lift, lift.hoist)
     owner, _, step = step_name.partition(".")
     people = ground.told(
         f"people on {step_name}", lift.people, Dimension.COUNT, ground.steps[owner, step].span
@@ -80,8 +83,21 @@ def _lift(ground: Ground, name: str, rest: str) -> Figure | None:
     )
 
 
+def _hung(ground: Ground, name: str, lift: Lift, station: str) -> Figure:
+    """What a station carries asks nothing of people."""
+    return Figure(
+        name=name,
+        value=lift.mass,
+        dimension=Dimension.MASS,
+        says=f"on {station}: nobody carries",
+        formula="m",
+        inputs=ground.inputs(("m", f"lift.{lift.step}.mass")),
+        source="a station that lifts it, or on which it stands already",
+    )
+
+
 def _lifted(ground: Ground, name: str, lift: Lift) -> Figure:
-    """The heaviest thing that the step names, with what was placed on it before."""
+    """The heaviest thing that the step names, with what was placed on it before and built into it."""
     thing = lift.things.split(",")[0]
     owner, _, step = lift.step.partition(".")
     demold = ground.steps[owner, step].kind is StepKind.DEMOLD
@@ -91,6 +107,11 @@ def _lifted(ground: Ground, name: str, lift: Lift) -> Figure:
     if own is not None:
         inputs.append(Input(symbol="m", figure=own))
         rest -= own.number
+    told = ground.steps[owner, step]
+    for figure in (*_built_into(ground, thing, told, one=True), *_built_into_above(ground, thing, told)):
+        if figure.number <= rest:
+            inputs.append(Input(symbol="i", figure=figure))
+            rest -= figure.number
     if rest > 0:
         above = Figure(
             name=f"what stands on {thing}",
@@ -110,6 +131,44 @@ def _lifted(ground: Ground, name: str, lift: Lift) -> Figure:
     )
 
 
+def _built_into_above(ground: Ground, thing: str, step: Step) -> list[Figure]:
+    """kg that inserts leave in what was placed on a thing before `step`, and on that in its turn."""
+    above, waiting = {thing}, [thing]
+    found: list[Figure] = []
+    while waiting:
+        for placing in ground.placings.on_before(waiting.pop(0), step):
+            for name in (ref.name for ref in placing.things if ref.name not in above):
+                above.add(name)
+                waiting.append(name)
+                found += _built_into(ground, name, step)
+    return found
+
+
+def _built_into(ground: Ground, thing: str, step: Step | None, *, one: bool = False) -> list[Figure]:
+    """kg that inserts of other blocks leave in all copies of a thing, or in the one that has most; as counted
+    in `step`, where one is told."""
+    found = []
+    for insert in ground.placings.into(thing, step):
+        each = _weight_of(ground, insert.material or "")
+        if each is None:
+            continue
+        whole = number_in_all(insert, ground.measured)
+        counted = number_in_one(insert, ground.measured) if one else whole
+        most = f" in the one {thing} that has most" if counted < whole else ""
+        count = ground.told(f"number in {called(insert)}{most}", counted, Dimension.COUNT, insert.span)
+        found.append(
+            Figure(
+                name=f"weight of {called(insert)}",
+                value=each.number * counted,
+                dimension=Dimension.MASS,
+                says=f"built into {thing}",
+                formula="n m",
+                inputs=ground.inputs(("n", count), ("m", each)),
+            )
+        )
+    return found
+
+
 def _weight_of(ground: Ground, thing: str, *, wet: bool = False) -> Figure | None:
     if thing in ground.takeoff.pieces:
         return ground.find(f"weight.{thing}.wet" if wet else f"weight.{thing}")
@@ -124,8 +183,9 @@ def _bearing(ground: Ground, name: str, rest: str) -> Figure | None:
     if bearing is None:
         return None
     inputs: list[Input] = []
+    things = {bearing.fitting: None}
     for step in ground.steps.values():
-        on = step.onto is not None and step.onto.name == bearing.fitting
+        on = step.kind is StepKind.PLACE and step.onto is not None and step.onto.name == bearing.fitting
         for thing in step.things if on else ():
             figure = _weight_of(ground, thing.name)
             inputs += ground.inputs(("m", figure))
@@ -135,6 +195,9 @@ def _bearing(ground: Ground, name: str, rest: str) -> Figure | None:
                 if load.kind is StepKind.LOAD and thing.name in pieces_on(load.on)
                 if (mass := ground.find(f"mass.{called(load)}")) is not None
             ]
+            things[thing.name] = None
+    built_in = [figure for thing in things for figure in _built_into(ground, thing, None)]
+    inputs += [Input(symbol="i", figure=figure) for figure in built_in]
     return _sum_with_rest(name, bearing.mass, inputs, f"on {bearing.fitting} in {bearing.step}")
 
 
@@ -161,9 +224,15 @@ def _shipment(ground: Ground, name: str, step: str) -> Figure | None:
     shipment = next((s for s in ground.takeoff.shipments if s.step == step), None)
     if shipment is None:
         return None
-    inputs = [
-        i for thing in shipment.things.split(", ") for i in ground.inputs(("m", _weight_of(ground, thing)))
-    ]
+    owner, _, word = step.partition(".")
+    inputs: list[Input] = []
+    rest, told = shipment.mass, ground.steps[owner, word]
+    for thing in shipment.things.split(", "):
+        inputs += ground.inputs(("m", _weight_of(ground, thing)))
+        for figure in (*_built_into(ground, thing, told), *_built_into_above(ground, thing, told)):
+            if figure.number <= rest:
+                inputs.append(Input(symbol="i", figure=figure))
+                rest -= figure.number
     return _sum_with_rest(name, shipment.mass, inputs, f"moved at once in {step}")
 
 

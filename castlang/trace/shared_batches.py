@@ -12,7 +12,8 @@ from fractions import Fraction
 from castlang.spec.quantity import Dimension
 from castlang.takeoff.model import Batch, Serving, SharedBatches, SharedRun
 from castlang.takeoff.shared_batches import stations_of
-from castlang.trace.batches import limits_of_batch, names_of_batch, of_batch
+from castlang.trace.batch_limits import limits_of_batch
+from castlang.trace.batches import names_of_batch, of_batch
 from castlang.trace.ground import Ground, Subject
 from castlang.trace.model import Figure
 

@@ -207,7 +207,7 @@ def _loaded(ground: Ground, step: Step) -> tuple[str, tuple[Input, ...]]:
                 (word, ground.told(f"{piece} {word}", size, Dimension.LENGTH, shape.span))
                 for word, size in shape.sizes.items()
             ]
-    formula = "inside of it from the floor up to h, at most to the rim" if told else "inside of it to the rim"
+    formula = "inside of it from the floor up to h" if told else "inside of it to the rim"
     return formula, ground.inputs(("h", told), *sizes)
 
 

@@ -3,7 +3,8 @@
     start.TASK    end.TASK    slack.TASK    wait.TASK    finish    bound
 
 wait.TASK is the wait before a task that passes by the shop's warmth. Values are minutes from midnight of the
-build's first day, told as moments.
+build's first day, told as moments. A moment is followed back so many links of the plan, LINKS; the last one
+tells how many more there are, and is asked for by its own name.
 """
 
 from collections.abc import Iterator
@@ -43,7 +44,7 @@ def _figure(ground: Ground, name: str) -> Figure | None:
             source="each with the least that must come before and behind it",
         )
     kind, _, task = name.partition(".")
-    placed = next((p for p in ground.plan.placed if p.task == task), None)
+    placed = ground.placed.get(task)
     if placed is None:
         return None
     match kind:
@@ -61,7 +62,7 @@ def _figure(ground: Ground, name: str) -> Figure | None:
                 says=f"how much later {task} may start without moving the finish",
                 formula="latest start - start",
                 inputs=(
-                    Input(symbol="start", figure=_start(ground, f"start.{task}", placed, deep=False)),
+                    Input(symbol="start", figure=_start(ground, f"start.{task}", placed, 0)),
                     Input(
                         symbol="latest",
                         figure=Figure(
@@ -77,6 +78,7 @@ def _figure(ground: Ground, name: str) -> Figure | None:
             return None
 
 
+LINKS = 6  # steps of the plan that a moment is followed back
 FEW = 8  # temperatures of a wait that are told one by one
 
 _RULES = {
@@ -95,11 +97,16 @@ def _moment(ground: Ground, minute: int) -> str:
     return moment_text(ground.plan.network.hours.start, minute)
 
 
-def _start(ground: Ground, name: str, placed: Placed, *, deep: bool = True) -> Figure:
-    """The gap that sets the start; where none does, what the plan says held it back."""
+def _start(ground: Ground, name: str, placed: Placed, links: int = LINKS) -> Figure:
+    """The gap that sets the start; where none does, what the plan says held it back. links: so many steps
+    are followed back, this one counted."""
     if _done(ground, placed.task):
         return Figure(name=name, text=_moment(ground, placed.start), source=_record(ground, placed.task))
-    binding = _binding(ground, placed) if deep else None
+    if not links:
+        more = _links(ground, placed)
+        told = f"{more} link{'s' if more != 1 else ''} more: trace {name}" if more else "the plan"
+        return Figure(name=name, text=_moment(ground, placed.start), source=told)
+    binding = _binding(ground, placed)
     if binding is None:
         link = next((link for link in ground.plan.critical if link.task == placed.task), None)
         held = f"waits for {link.why}" + (f", after {link.before}" if link.before else "") if link else ""
@@ -112,7 +119,7 @@ def _start(ground: Ground, name: str, placed: Placed, *, deep: bool = True) -> F
     before = binding.before
     point = "start" if binding.before_point is Point.START else "end"
     inputs = [
-        Input(symbol="t", figure=_moment_of(ground, f"{point}.{before}", before, point)),
+        Input(symbol="t", figure=_moment_of(ground, before, point, links - 1)),
         Input(symbol="g", figure=_gap(ground, binding)),
     ]
     return Figure(
@@ -124,19 +131,28 @@ def _start(ground: Ground, name: str, placed: Placed, *, deep: bool = True) -> F
     )
 
 
-def _moment_of(ground: Ground, name: str, task: str, point: str) -> Figure:
-    """A moment by its name alone: what set it is asked for by that name, step by step."""
-    placed = next(p for p in ground.plan.placed if p.task == task)
-    return Figure(name=name, text=_moment(ground, placed.start if point == "start" else placed.end))
+def _moment_of(ground: Ground, task: str, point: str, links: int) -> Figure:
+    """The start or end of a task, followed back so many links."""
+    placed = ground.placed[task]
+    made = _start if point == "start" else _end
+    return made(ground, f"{point}.{task}", placed, links)
+
+
+def _links(ground: Ground, placed: Placed) -> int:
+    """How many gaps, one before the other, set a start."""
+    seen = {placed.task}
+    while (binding := _binding(ground, placed)) is not None and binding.before not in seen:
+        seen.add(binding.before)
+        placed = ground.placed[binding.before]
+    return len(seen) - 1
 
 
 def _binding(ground: Ground, placed: Placed) -> GapEdge | None:
     """The gap without which the task could start sooner: the first one that is tight."""
-    times = {p.task: p for p in ground.plan.placed}
-    for edge in ground.plan.network.gaps:
-        if edge.after != placed.task or edge.after_point is not Point.START or edge.before not in times:
+    for edge in ground.into.get(placed.task, ()):
+        before = ground.placed.get(edge.before)
+        if before is None or edge.after_point is not Point.START:
             continue
-        before = times[edge.before]
         at = before.start if edge.before_point is Point.START else before.end
         if over_at(edge, at) == placed.start:
             return edge
@@ -145,11 +161,10 @@ def _binding(ground: Ground, placed: Placed) -> GapEdge | None:
 
 def _warm_wait(ground: Ground, task: str) -> GapEdge | None:
     """The wait by warmth before a task that is over last."""
-    times = {p.task: p for p in ground.plan.placed}
     found = [
         (over_at(edge, before.start if edge.before_point is Point.START else before.end), edge)
-        for edge in ground.plan.network.gaps
-        if edge.after == task and edge.stretches and edge.least and (before := times[edge.before])
+        for edge in ground.into.get(task, ())
+        if edge.stretches and edge.least and (before := ground.placed[edge.before])
     ]
     return max(found, key=lambda one: one[0])[1] if found else None
 
@@ -159,7 +174,7 @@ def _gap(ground: Ground, edge: GapEdge) -> Figure:
     name = edge.says or f"gap from {edge.before}"
     if not edge.stretches:
         return Figure(name=name, text=duration_text(edge.least), span=edge.span)
-    before = next(p for p in ground.plan.placed if p.task == edge.before)
+    before = ground.placed[edge.before]
     begin = before.start if edge.before_point is Point.START else before.end
     runs = runs_of(edge, begin)
     clocked = sum(part.least for part in edge.stretches if part.ageing is None)
@@ -226,13 +241,14 @@ def _record(ground: Ground, name: str) -> str:
     return "taken as done, no later than this" if taken else "told done"
 
 
-def _end(ground: Ground, name: str, placed: Placed) -> Figure:
+def _end(ground: Ground, name: str, placed: Placed, links: int = LINKS) -> Figure:
     if _done(ground, placed.task):
         return Figure(name=name, text=_moment(ground, placed.end), source=_record(ground, placed.task))
     task = next(task for task in ground.plan.network.tasks if task.name == placed.task)
     called = ".".join(word for word in (task.owner, task.step, task.part) if word)
     minutes = ground.find(f"minutes.{called}")
-    inputs = ground.inputs(("t", f"start.{placed.task}"), ("T", minutes))
+    start = _start(ground, f"start.{placed.task}", placed, links)
+    inputs = ground.inputs(("t", start), ("T", minutes))
     return Figure(
         name=name,
         text=_moment(ground, placed.end),

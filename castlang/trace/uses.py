@@ -41,7 +41,7 @@ def waste_figure(ground: Ground, name: str, step: Step) -> Figure:
     if step.waste is not None:
         return ground.told(name, step.waste, Dimension.SHARE, step.span)
     if step.kind is StepKind.LOAD:
-        return Figure(name=name, value=NOUGHT, dimension=Dimension.SHARE, source="a load comes back")
+        return Figure(name=name, value=NOUGHT, dimension=Dimension.SHARE, source="a load is not used up")
     if material is not None and material.waste is not None:
         return ground.told(name, material.waste, Dimension.SHARE, material.span, "waste")
     build = ground.spec.build

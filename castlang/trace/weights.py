@@ -11,6 +11,7 @@ from fractions import Fraction
 from castlang.spec.model import Step, StepKind
 from castlang.spec.quantity import Dimension
 from castlang.takeoff.bodies import LAID, pieces_on
+from castlang.takeoff.inserts import base_of
 from castlang.takeoff.model import PieceTakeoff
 from castlang.takeoff.pieces import BOUND, CAST, HELD, dries_by
 from castlang.takeoff.pours import place_of
@@ -77,7 +78,7 @@ def _weight(ground: Ground, name: str, taken: PieceTakeoff, which: str) -> Figur
         says=f"one {piece} as it leaves the mold" if which == "wet" else f"one {piece}, finished, at most",
         formula="sum of m",
         inputs=ground.inputs(*parts),
-        source="layers, pours, scrim and inserts; coats count nowhere",
+        source="layers, pours, scrim and its own inserts; coats count nowhere",
     )
 
 
@@ -86,7 +87,7 @@ def left_by(ground: Ground, step: Step, piece: str) -> Figure | None:
     taken = ground.takeoff.steps.get((step.owner, step.name))
     if taken is None:
         return None
-    if step.kind is StepKind.INSERT and step.owner == piece:
+    if step.kind is StepKind.INSERT and step.owner == piece == base_of(step):
         fitting = ground.measured.fittings.get(step.material or "")
         if fitting is None or fitting.weight is None:
             return None

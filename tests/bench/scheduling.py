@@ -64,7 +64,7 @@ SETS = {
     "ubo10": Series(folder="rcpsp_max", archive="testset_ubo10", plans=200, units=2.0),
     "ubo20": Series(folder="rcpsp_max", archive="testset_ubo20", plans=200, units=2.0),
     "ubo50": Series(folder="rcpsp_max", archive="testset_ubo50", plans=100, units=3.0),
-    "ubo100": Series(folder="rcpsp_max", archive="testset_ubo100", plans=60, units=8.0, drawn=20),
+    "ubo100": Series(folder="rcpsp_max", archive="testset_ubo100", plans=60, units=8.0),
 }
 
 

@@ -12,9 +12,11 @@ from hypothesis import strategies as st
 
 from castlang.source.model import Span
 from castlang.spec.model import Dose, DoseKind, Ingredient, Mix, Role, Stock
-from castlang.takeoff.batches import Fill, Vessel, batches_of
+from castlang.takeoff.batches import batches_of
+from castlang.takeoff.divisions import Fill
 from castlang.takeoff.recipes import recipe_of
 from castlang.takeoff.scales import SHOP_STEPS, Scales
+from castlang.takeoff.vessels import Vessel
 
 SPAN = Span(file="", line=0, column=0, end=0)
 STOCKS = {

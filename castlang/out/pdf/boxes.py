@@ -9,9 +9,10 @@ from castlang.out.pdf.text import HEADING, SMALL, WORK, Style, limited, width, w
 from castlang.sheets.model import Caution, Facts, WriteIn
 
 SIDE = 34.0  # the black side of a caution that carries the sign
-INSIDE = 8.0
+INSIDE, INSIDE_TIGHT = 8.0, 4.0
 VALUE = Style(size=11.5, bold=True)
 FACT_WIDTH = 160.0  # of one column of facts, about
+FACTS_ABOVE, FACTS_TIGHT = 9.0, 6.0  # over and under a line of facts
 WRITE_SPACE = 10.5 * MM  # free to write on, under the label of a box
 LOW = 8.5 * MM  # a box with its label beside what is written
 BESIDE = 20 * MM  # free to write on beside a label
@@ -29,12 +30,13 @@ def caution_strips(caution: Caution, room: Room) -> Iterator[Strip]:
         lines.extend((line, WORK) for line in wrapped(text, WORK, wide))
     fit = max(1, int((room.height - 2 * INSIDE - HEADING.leading) / HEADING.leading))
     for start in range(0, len(lines), fit):
-        yield _caution(lines[start : start + fit], room.width)
+        yield _caution(lines[start : start + fit], room)
 
 
-def _caution(lines: list[tuple[str, Style]], wide: float) -> Strip:
+def _caution(lines: list[tuple[str, Style]], room: Room) -> Strip:
+    wide = room.width
     text_height = sum(style.leading for _, style in lines)
-    height = max(text_height + 2 * INSIDE, 36.0)
+    height = max(text_height + 2 * (INSIDE_TIGHT if room.tight else INSIDE), 36.0)
 
     def draw(pen: Pen, left: float, top: float) -> None:
         pen.frame(left + HEAVY / 2, top - HEAVY / 2, wide - HEAVY, height - HEAVY, HEAVY)
@@ -66,7 +68,7 @@ def facts_strips(facts: Facts, room: Room) -> Iterator[Strip]:
     lines, columns = min(choices, key=lambda choice: len(choice[0]))
     for number, line in enumerate(lines):
         first, last = number == 0, number == len(lines) - 1
-        yield _facts(line, room.width, room.width / columns, first=first, last=last)
+        yield _facts(line, room, room.width / columns, first=first, last=last)
 
 
 def _all_lines(facts: Facts, wide: float, columns: int) -> list[list[_Fact]]:
@@ -100,8 +102,9 @@ def _fact_lines(facts: Sequence[_Fact], columns: int) -> Iterator[list[_Fact]]:
         yield line
 
 
-def _facts(line: list[_Fact], wide: float, cell: float, *, first: bool, last: bool) -> Strip:
-    height = max(fact.height for fact in line) + 9
+def _facts(line: list[_Fact], room: Room, cell: float, *, first: bool, last: bool) -> Strip:
+    wide = room.width
+    height = max(fact.height for fact in line) + (FACTS_TIGHT if room.tight else FACTS_ABOVE)
 
     def draw(pen: Pen, left: float, top: float) -> None:
         if first:

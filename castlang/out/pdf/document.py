@@ -74,7 +74,13 @@ def page_count(binder: Binder) -> int:
 
 
 def _leaves(frame: Frame) -> tuple[Page, ...]:
-    return pages(list(_strips(frame.sheet, frame.room)), frame.room)
+    """The sheet's pages, with less white where that saves one."""
+    loose = pages(_strips(frame.sheet, frame.room), frame.room)
+    if len(loose) == 1:
+        return loose
+    room = replace(frame.room, tight=True)
+    tight = pages(_strips(frame.sheet, room), room)
+    return tight if len(tight) < len(loose) else loose
 
 
 def missing_characters(binder: Binder) -> tuple[str, ...]:
@@ -119,11 +125,16 @@ def _whole(text: str) -> str:
     return " ".join(text.encode("utf-8", "replace").decode("utf-8").split())
 
 
-def _strips(sheet: Sheet, room: Room) -> Iterator[Strip]:
+def _strips(sheet: Sheet, room: Room) -> list[Strip]:
+    """The strips of all blocks; boxes to write in stay with what they are about."""
+    strips: list[Strip] = []
     for number, block in enumerate(sheet.blocks):
         if number == 0 and isinstance(block, Table | Chart) and block.title == sheet.title:
             block = replace(block, title="")  # it stands at the head of the page
-        yield from _block_strips(block, room)
+        if isinstance(block, WriteIn) and strips:
+            strips[-1] = replace(strips[-1], with_next=True)
+        strips += _block_strips(block, room)
+    return strips
 
 
 def _block_strips(block: Block, room: Room) -> Iterator[Strip]:

@@ -32,7 +32,8 @@ WHEN_LEFT = BOX_LEFT + BOX + 7
 WHEN_LEAST, WHEN_MOST = 50.0, 120.0  # the width of a day and a time, told on one line where it fits
 WHEN = BODY_BOLD
 WHAT_AFTER = 8.0  # between when and what
-ABOVE = 4.0
+ABOVE, ABOVE_TIGHT = 4.0, 2.5
+BETWEEN_TIGHT = 3.0
 SHARES = (1 / 4, 1 / 3, 1 / 2)  # of the line, for a box to write in
 CAUTION = Style(size=11, bold=True)
 SIGN = 11.0
@@ -74,16 +75,21 @@ def _again(title: str) -> Strip:
 
 
 def _item_strips(item: Item, room: Room, again: Strip | None, when: float, before: float) -> Iterator[Strip]:
-    most = room.height - 2 * ABOVE - (again.height if again else 0.0)
+    most = room.height - 2 * _edge(room) - (again.height if again else 0.0)
     what_left = WHEN_LEFT + when + WHAT_AFTER
-    columns = [_when(item, when), _what(item, room.width - what_left - 6)]
+    columns = [_when(item, when), _what(item, room.width - what_left - 6, tight=room.tight)]
     first = True
     while first or any(columns):
         heads = [_fitting(column, most) for column in columns]
         columns = [column[len(head) :] for column, head in zip(columns, heads, strict=True)]
         above = before if first else 0.0
-        yield _strip(item, heads, room.width, what_left, again, first=first, before=above)
+        yield _strip(item, heads, room, what_left, again, first=first, before=above)
         first = False
+
+
+def _edge(room: Room) -> float:
+    """The white above and under what an item says."""
+    return ABOVE_TIGHT if room.tight else ABOVE
 
 
 def _fitting(column: Sequence[_Part], most: float) -> list[_Part]:
@@ -101,7 +107,7 @@ def _fitting(column: Sequence[_Part], most: float) -> list[_Part]:
 def _strip(
     item: Item,
     columns: list[list[_Part]],
-    wide: float,
+    room: Room,
     what_left: float,
     again: Strip | None,
     *,
@@ -109,7 +115,8 @@ def _strip(
     before: float,
 ) -> Strip:
     inside = max(sum(part.height for part in column) for column in columns)
-    height = max(inside, BOX) + 2 * ABOVE
+    wide, edge = room.width, _edge(room)
+    height = max(inside, BOX) + 2 * edge
 
     def draw(pen: Pen, left: float, top: float) -> None:
         if item.critical:
@@ -120,18 +127,18 @@ def _strip(
         else:
             pen.line(left, top - height, left + wide, top - height, HAIR)
         if first and item.wait:
-            _hour_glass(pen, left + BOX_LEFT + 4, top - ABOVE - 1.5)
+            _hour_glass(pen, left + BOX_LEFT + 4, top - edge - 1.5)
         elif first:
-            pen.frame(left + BOX_LEFT, top - ABOVE, BOX, BOX, RULE)
+            pen.frame(left + BOX_LEFT, top - edge, BOX, BOX, RULE)
             if item.done:
-                _tick(pen, left + BOX_LEFT, top - ABOVE)
+                _tick(pen, left + BOX_LEFT, top - edge)
         for column, start in zip(columns, (WHEN_LEFT, what_left), strict=True):
-            down = top - ABOVE
+            down = top - edge
             for part in column:
                 part.draw(pen, left + start, down)
                 down -= part.height
         if first:
-            _tags(pen, item, left + wide - 7, top - ABOVE)
+            _tags(pen, item, left + wide - 7, top - edge)
 
     return Strip(height=height, draw=draw, before=before, repeat=again)
 
@@ -170,7 +177,7 @@ def _when(item: Item, room: float) -> list[_Part]:
     return parts + (_text(_until(item), WORK, room) if item.until else [])
 
 
-def _what(item: Item, room: float) -> list[_Part]:
+def _what(item: Item, room: float, *, tight: bool) -> list[_Part]:
     """The title keeps clear of the tags, then lines, cautions and boxes to write in."""
     taken = sum(tag_width(word, SMALL_BOLD) + 3 for word in _words(item))
     parts = _text(item.what, WORK_BOLD, room - taken)
@@ -178,7 +185,7 @@ def _what(item: Item, room: float) -> list[_Part]:
         parts += _text(line, WORK, room)
     parts += _cautions(item.caution, room)
     for boxes in write_lines([(label, _share(label, room)) for label in item.write], room, low=True):
-        parts.append(_boxes(boxes))
+        parts.append(_boxes(boxes, BETWEEN_TIGHT if tight else BETWEEN))
     return parts
 
 
@@ -228,11 +235,11 @@ def _share(label: str, room: float) -> float:
     return next((share for share in SHARES if (room + BETWEEN) * share - BETWEEN >= needed), 1.0)
 
 
-def _boxes(boxes: list[WriteBox]) -> _Part:
+def _boxes(boxes: list[WriteBox], above: float) -> _Part:
     height = max(box.height for box in boxes)
 
     def draw(pen: Pen, left: float, top: float) -> None:
         for box in boxes:
-            box.draw(pen, left, top - BETWEEN, height)
+            box.draw(pen, left, top - above, height)
 
-    return _Part(height=height + BETWEEN, draw=draw)
+    return _Part(height=height + above, draw=draw)

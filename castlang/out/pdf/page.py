@@ -77,13 +77,13 @@ def frame_of(binder: Binder, sheet: Sheet) -> Frame:
 
 
 def draw_head(pen: Pen, frame: Frame, *, part: int, parts: int) -> None:
-    """part of parts of the sheet, from 1; the first bears the matrix code."""
+    """part of parts of the sheet, from 1; the first of a stamped sheet bears the matrix code."""
     pen.black(frame.left, frame.top, frame.right - frame.left, HEAVY)
     down = frame.top - 8
     pen.lines(frame.left, down, frame.title, frame.title_style)
     pen.lines(frame.left, down - len(frame.title) * frame.title_style.leading, frame.subtitle, WORK)
     _code(pen, frame, part, parts)
-    if part == 1:
+    if part == 1 and frame.sheet.stamped:
         left = frame.right - _code_width(frame.sheet) - SIDE
         draw_code(pen, left, frame.top - HEAVY, code_text(frame.binder, frame.stamp))
 
@@ -92,7 +92,8 @@ def draw_foot(pen: Pen, frame: Frame, *, page: int, pages: int) -> None:
     """page of pages of the binder, from 1."""
     high = frame.bottom + FOOT - 7
     pen.line(frame.left, high, frame.right, high, FINE)
-    number = f"{_stamps(frame.stamp)}    page {page} of {pages}"
+    stamps = f"{_stamps(frame.stamp)}    " if frame.sheet.stamped else ""
+    number = f"{stamps}page {page} of {pages}"
     base = high - base_line(SMALL) - 1
     room = frame.right - frame.left - width(number, SMALL_BOLD) - 20
     pen.text(frame.left, base, _build(frame.binder, room), SMALL)

@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 
 from castlang.out.pdf.pen import Pen, base_line
-from castlang.out.pdf.strip import Room, Strip
+from castlang.out.pdf.strip import Room, Strip, kept
 from castlang.out.pdf.text import BODY, HEADING, limited, wrapped
 from castlang.sheets.model import Prose
 
@@ -21,9 +21,12 @@ def prose_strips(prose: Prose, room: Room) -> Iterator[Strip]:
     wide = min(room.width, MEASURE) - indent
     for number, paragraph in enumerate(prose.lines):
         above = 10.0 if number == 0 and prose.title is None else BETWEEN
-        for index, line in enumerate(wrapped(paragraph, BODY, wide)):
-            point = prose.points and index == 0
-            yield _line(line, indent, point=point, before=above if index == 0 else 0.0)
+        yield from kept(
+            [
+                _line(line, indent, point=prose.points and index == 0, before=above if index == 0 else 0.0)
+                for index, line in enumerate(wrapped(paragraph, BODY, wide))
+            ]
+        )
 
 
 def heading_strip(title: str, room: Room) -> Strip:

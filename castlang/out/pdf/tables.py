@@ -1,7 +1,7 @@
 """Tables on paper: a head on every page, rows that wrap within their cells, room to write by hand."""
 
-from collections.abc import Iterator
-from dataclasses import dataclass
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
 from itertools import accumulate
 
 from castlang.out.pdf.columns import PAD, Columns, columns_of
@@ -14,13 +14,15 @@ from castlang.out.pdf.text import (
     Style,
     cut,
     limited,
+    one_line,
+    width,
     wrapped,
 )
 from castlang.sheets.model import Align, Row, Table
 
 MARK = 7.0  # the gutter at the left for the mark of a strong row
-ABOVE = 3.2  # over and under the text of a row
-WRITE_HEIGHT = 9 * MM  # of a row in which the crew writes
+ABOVE, ABOVE_TIGHT = 3.2, 2.2  # over and under the text of a row
+WRITE_HEIGHT, WRITE_TIGHT = 9 * MM, 8 * MM  # of a row in which the crew writes
 HEAD_LINES = 4
 NAME = Style(size=6.5)  # of the name that traces a row: to be looked up, not to be worked from
 
@@ -31,13 +33,25 @@ class _Layout:
     columns: Columns
     lefts: tuple[float, ...]
     width: float
+    above: float
+    write: float
+    names: float  # the width kept free at the right for the rows' names; 0: they stand under the text
 
 
 def table_strips(table: Table, room: Room) -> Iterator[Strip]:
     """The title and head, then a strip for each row; a row taller than a page goes on on the next."""
-    columns = columns_of(table, room.width - MARK)
+    table = _abreast(table)
+    columns, names = _set(table, room.width - MARK)
     lefts = tuple(accumulate(columns.widths, initial=MARK))
-    layout = _Layout(table=table, columns=columns, lefts=lefts, width=room.width)
+    layout = _Layout(
+        table=table,
+        columns=columns,
+        lefts=lefts,
+        width=room.width,
+        above=ABOVE_TIGHT if room.tight else ABOVE,
+        write=WRITE_TIGHT if room.tight else WRITE_HEIGHT,
+        names=names,
+    )
     if table.title:
         yield heading_strip(table.title, room)
     head = _head(layout)
@@ -45,8 +59,32 @@ def table_strips(table: Table, room: Room) -> Iterator[Strip]:
     yield Strip(height=head.height, draw=head.draw, before=4, with_next=True)
     if not table.rows:
         yield _nothing(table.empty, room.width)
-    for row in table.rows:
-        yield from _row_strips(row, layout, again, room.height - again.height)
+    for number, row in enumerate(table.rows):
+        *parts, last = _row_strips(row, layout, again, room.height - again.height)
+        yield from parts
+        yield replace(last, with_next=_stays(table.rows, number))
+
+
+def _abreast(table: Table) -> Table:
+    """A table of short rows with several of them set as one."""
+    beside = min(table.abreast, len(table.rows))
+    if beside < 2:
+        return table
+    nothing = ("",) * len(table.columns)
+    rows = []
+    for start in range(0, len(table.rows), beside):
+        cells = [row.cells for row in table.rows[start : start + beside]]
+        cells += [nothing] * (beside - len(cells))
+        rows.append(Row(cells=tuple(cell for one in cells for cell in one)))
+    return replace(table, columns=table.columns * beside, rows=tuple(rows))
+
+
+def _stays(rows: Sequence[Row], number: int) -> bool:
+    """Whether a row stands on one page with the next: neither the first nor the last is left alone, and a
+    total stands under what it adds."""
+    if number + 1 == len(rows):
+        return False
+    return number in (0, len(rows) - 2) or (rows[number + 1].strong and not rows[number].strong)
 
 
 def _head(layout: _Layout) -> Strip:
@@ -96,36 +134,67 @@ def _row_strips(row: Row, layout: _Layout, again: Strip, most: float) -> Iterato
         for text, wide in zip(row.cells, layout.columns.widths, strict=True)
     ]
     lines = max((len(cell) for cell in cells), default=1)
-    fit = max(1, int((most - 2 * ABOVE) / style.leading))
+    fit = max(1, int((most - 2 * layout.above) / style.leading))
     for start in range(0, lines, fit):
         yield _row(row, layout, [cell[start : start + fit] for cell in cells], style, again)
 
 
 def _row(row: Row, layout: _Layout, cells: list[tuple[str, ...]], style: Style, again: Strip) -> Strip:
-    height = max((len(cell) for cell in cells), default=1) * style.leading + 2 * ABOVE
+    above = layout.above
+    text = max((len(cell) for cell in cells), default=1) * style.leading
     blanks = [i for i, column in enumerate(layout.table.columns) if column.blank and row.ticked]
+    named = cut(_name(row), NAME, layout.width / 2) if row.trace else ""
+    under = NAME.leading - above / 2 if named and not layout.names else 0.0
+    height = text + 2 * above + under
     if blanks:
-        height = max(height, WRITE_HEIGHT)
-    down = (height - 2 * ABOVE - style.leading) / 2 if blanks and _one_line(cells) else 0.0
-    named = cut(f"trace {row.trace}", NAME, layout.width / 2) if row.trace else ""
-    free = height - down - style.leading * max((len(cell) for cell in cells), default=1) - ABOVE
-    if named and free < NAME.leading:
-        height += NAME.leading - free / 2
+        height = max(height, layout.write)
+    down = (height - 2 * above - style.leading - under) / 2 if blanks and _one_line(cells) else 0.0
 
     def draw(pen: Pen, left: float, top: float) -> None:
         if row.strong:
             pen.black(left, top - 1.5, 3.6, height - 3)
         for index, lines in enumerate(cells):
-            _cell(pen, layout, index, left, top - ABOVE - down, lines, style)
+            _cell(pen, layout, index, left, top - above - down, lines, style)
         for index in blanks:
             start = left + layout.lefts[index]
             pen.frame(start + 2, top - 2, layout.columns.widths[index] - 4, height - 4, FINE)
         low = top - height
-        if named:
+        if named and layout.names:
+            base = top - above - down - base_line(style)
+            pen.text_right(left + layout.width - PAD, base, named, NAME)
+        elif named:
             pen.text(left + layout.lefts[_first_read(layout)] + PAD, low + 2.4, named, NAME)
         pen.line(left, low, left + layout.width, low, RULE if row.strong else HAIR)
 
     return Strip(height=height, draw=draw, repeat=again)
+
+
+def _name(row: Row) -> str:
+    return f"trace {row.trace}"
+
+
+def _set(table: Table, room: float) -> tuple[Columns, float]:
+    """The columns, and the width kept free behind them for the rows' names where that makes no letter
+    smaller, breaks nothing and takes nothing from what is written in by hand, else 0."""
+    plain = columns_of(table, room)
+    names = max((width(one_line(_name(row)), NAME) for row in table.rows if row.trace), default=0.0)
+    if not names or any(column.blank for column in table.columns):
+        return plain, 0.0
+    narrow = columns_of(table, room - names - PAD)
+    if narrow.size < plain.size or _lines(table, narrow) > _lines(table, plain):
+        return plain, 0.0
+    return narrow, names + PAD
+
+
+def _lines(table: Table, columns: Columns) -> int:
+    """How many lines the table takes."""
+    return sum(
+        max(
+            len(wrapped(text, columns.style(row.strong), wide - 2 * PAD))
+            for text, wide in zip(row.cells, columns.widths, strict=True)
+        )
+        for row in table.rows
+    )
 
 
 def _first_read(layout: _Layout) -> int:

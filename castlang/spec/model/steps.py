@@ -98,6 +98,7 @@ class Step:
     material: a stock, mix or fitting. amount: thickness (LENGTH), AREAL_MASS, FILM, VOLUME, MASS or a COUNT
     of coats, layers or pieces; None with `full`. cavity: for a pour, (piece, cut-out or None for its body).
     takes: s, for the whole gang and for each coat, lift and grit; rate: m2/s or m3/s of the gang.
+    onto: what a place sets its things on, or the fitting that an insert is built into.
     batch_with: the (owner, step) that its batches serve too, all copies of each.
     target: what a take, free or demold handles. method: sprayed laid brushed rolled pressed poured.
     """

@@ -1,0 +1,1 @@
+"""Where the constraint solver comes in: loaded only when it is asked."""
