@@ -4,8 +4,15 @@ from datetime import date
 
 import pytest
 
+from castlang.plan.blocks import blocks_of
+from castlang.plan.bound import hold_lengths
 from castlang.plan.from_network import plan_of
+from castlang.plan.horizons import horizons_of
+from castlang.plan.hours import Shop
 from castlang.plan.model import GapEdge, Hold, Hours, Need, Network, Point, Resource, Task
+from castlang.plan.placing import setting_of
+from castlang.plan.soonest import soonest_of
+from castlang.plan.ties import ties_of
 from castlang.source.model import Span
 
 ALWAYS = Hours(start=date(2027, 3, 1), week=(((0, 1440),),) * 7, crew=((None, 1),))
@@ -76,12 +83,10 @@ def test_a_mold_that_is_held_too_long_is_told_with_what_holds_it():
     name, message, _, remedy = told(network)
 
     assert name == "no-room"
-    assert "with room for 1 at form this cannot be kept: the start of cast.2 comes within" in message
-    assert "room for 1 at form is wanted by what is held from cast.1 to the end of cast.1" in message
+    assert "with 1 of form this cannot be kept: the start of cast.2 comes within" in message
+    assert "1 of form is wanted by what is held from cast.1 to the end of cast.1" in message
     assert "table" not in message
-    assert remedy == (
-        "widen the window of 60 min (desk.pour:3) to 100 min, or have more than room for 1 at form"
-    )
+    assert remedy == ("widen the window of 60 min (desk.pour:3) to 100 min, or have more than 1 of form")
 
 
 def test_a_latest_date_that_a_station_cannot_keep_is_told_with_the_station():
@@ -102,3 +107,26 @@ def test_a_latest_date_that_a_station_cannot_keep_is_told_with_the_station():
         "by Mon 2027-03-01 02:50, mix.3 ends by Mon 2027-03-01 02:50; room for 1 at mixer is wanted by mix.1 "
         "(60 min), mix.2 (60 min), mix.3 (60 min)"
     )
+
+
+def test_days_off_far_behind_a_date_do_not_make_the_question_larger():
+    """The solver is told of no spell behind a latest date, however far the calendar goes on."""
+    pytest.importorskip("ortools")
+    from castlang.plan.solving.constraints import Constraints
+
+    crew = ((None, 1),)
+    open_days = (((480, 960),),) * 5 + ((), ())
+    tasks = (
+        Task(name="cast", minutes=60, crew=crew, may_pause=True),
+        Task(name="hone", minutes=300, crew=crew, may_pause=True, latest=3 * 1440),
+    )
+    gaps = (GapEdge(before="cast", after="hone", least=600),)
+
+    def size(closed):
+        hours = Hours(start=date(2027, 3, 1), week=open_days, closed=frozenset(closed), crew=crew)
+        network = Network(tasks=tasks, gaps=gaps, holds=(), resources=(), hours=hours)
+        ties, shop = ties_of(network), Shop(hours, ())
+        setting = setting_of(ties, shop, soonest_of(ties, shop), hold_lengths(ties, blocks_of(ties)))
+        return len(Constraints(setting, horizons_of(setting)[1], None).model.proto.variables)
+
+    assert size({2}) == size({2, 1000}) < 100

@@ -85,10 +85,12 @@ def taken_text(setting: Setting, line: Line, first: Sequence[str]) -> str:
 
 
 def _name(setting: Setting, line: Line) -> str:
-    """`a crew of 2`, `1 finisher`, `room for 1 at mixer`."""
+    """`a crew of 2`, `1 finisher`, `room for 1 at mixer`, `1 of bed-mold`."""
     room = setting.floor.capacity[line]
     if line[0] == "place":
-        return f"room for {room} at {line[1]}"
+        resources = setting.floor.ties.network.resources
+        station = any(r.name == line[1] and r.kind == "station" for r in resources)
+        return f"room for {room} at {line[1]}" if station else f"{room} of {line[1]}"
     return f"{room} {line[1]}" if line[1] else f"a crew of {room}"
 
 

@@ -1,17 +1,23 @@
 """Clashes: windows and latest dates that cannot all be kept, and of what there is too little for them."""
 
 from collections.abc import Collection, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from ortools.sat.python import cp_model
 
+from castlang.plan.blocks import blocks_of
+from castlang.plan.bound import hold_lengths
+from castlang.plan.clock import WEEK
 from castlang.plan.horizons import horizons_of
 from castlang.plan.model import GapEdge, Task
-from castlang.plan.placing import Setting
+from castlang.plan.placing import Setting, setting_of
 from castlang.plan.profile import Line
 from castlang.plan.solving.constraints import Constraints, solver_of
+from castlang.plan.soonest import Shut, soonest_of
+from castlang.plan.ties import ties_of
 from castlang.source.model import Span
 
+NEAR = 8  # weeks
 IN_ALL = 16  # times the units of one question, after which no more are asked
 
 _Keys = tuple[GapEdge | Task | Line, ...]
@@ -33,19 +39,43 @@ def clash_of(setting: Setting, limit: float) -> Clash:
     """A clash in a network that has no plan. limit: the solver's deterministic units for each question.
 
     What clashes up to a near minute mostly clashes for ever, and is found sooner there; what it then is must
-    be shown to clash for ever, else it is looked for up to the far one.
+    be shown to clash for ever, else all windows and dates are told, which do.
     """
-    near, far = horizons_of(setting)
-    model = _Loose(setting, far)
-    windows, least = _fewest(_Loose(setting, near), limit)
-    if near < far and model.any(windows, limit) is not False:
-        windows, least = _fewest(model, limit)
+    near, far = _near(setting), horizons_of(setting)[1]
+    model = _Loose(setting, near)
+    windows, least = _fewest(model, limit)
+    if near < far and not _clash_for_ever(setting, windows, IN_ALL / 4 * limit):
+        windows, least = model.keys, False
     lines = tuple(line for line in setting.floor.capacity if line in windows)
     ties = setting.floor.ties
     gaps = dict.fromkeys(arc.gap for arc in ties.arcs if arc.longest and arc.gap is not None)
     told: list[GapEdge | Task] = [gap for gap in gaps if gap in windows]
     told += [task for task in ties.tasks if task in windows]
     return Clash(windows=tuple(told), lines=lines, least=least, wider=_wider(setting, told, near, limit))
+
+
+def _near(setting: Setting) -> int:
+    """A minute by which a plan may well end, whatever days off the calendar still tells behind it."""
+    work = sum(claim.minutes for claim in setting.floor.claims)
+    dates = [task.latest or 0 for task in setting.floor.ties.tasks]
+    return min(horizons_of(setting)[0], max([*setting.soonest, *dates]) + work + NEAR * WEEK)
+
+
+def _clash_for_ever(setting: Setting, kept: Collection[GapEdge | Task | Line], limit: float) -> bool:
+    """Whether it is shown that there is no plan, however late it ends, with no window and no latest date but
+    those that are `kept`."""
+    ties, shop = setting.floor.ties, setting.floor.shop
+    network = replace(
+        ties.network,
+        tasks=tuple(task if task in kept else replace(task, latest=None) for task in ties.tasks),
+        gaps=tuple(gap if gap in kept else replace(gap, longest=None) for gap in ties.network.gaps),
+    )
+    own = ties_of(network)
+    soonest = soonest_of(own, shop)
+    if isinstance(soonest, Shut):
+        return True
+    part = setting_of(own, shop, soonest, hold_lengths(own, blocks_of(own)))
+    return Constraints(part, horizons_of(part)[1], None).solve(limit).impossible
 
 
 def _wider(

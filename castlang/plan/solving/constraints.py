@@ -19,6 +19,7 @@ from castlang.plan.solver import Solved
 from castlang.plan.solving.pauses import Paused, alike
 from castlang.plan.ties import Arc
 from castlang.plan.trials import due_tasks
+from castlang.plan.windows import times_of_ties
 from castlang.source.model import Span
 
 
@@ -60,6 +61,7 @@ class Constraints:
         # Windows raise the soonest starts too: without them tasks may start sooner.
         self.soonest = [task.earliest or 0 for task in tasks] if loose else setting.soonest
         self.horizon = horizon
+        self.latest = [horizon] * len(tasks) if loose or soft else _latest_ends(setting, horizon)
         self.grain = _grain(setting)
         self.model = cp_model.CpModel()
         self.lines: dict[Line, _Line] = {}
@@ -100,8 +102,7 @@ class Constraints:
         claim = self.setting.floor.claims[k]
         task = self.setting.floor.ties.tasks[k]
         low = self.soonest[k]
-        dated = task.latest is not None and not self.loose and task not in self.soft
-        high = min(self.horizon, task.latest or 0) if dated else self.horizon
+        high = self.latest[k]
         if claim.spells is None:
             starts = [(low, high - claim.minutes)]
         else:
@@ -269,6 +270,15 @@ def solver_of(limit: float) -> cp_model.CpSolver:
     solver.parameters.linearization_level = 0
     solver.parameters.max_deterministic_time = limit
     return solver
+
+
+def _latest_ends(setting: Setting, horizon: int) -> list[int]:
+    """The last end of each task by gaps and latest dates alone, so that all ends by the horizon: what comes
+    before a date is not looked for behind it."""
+    times = times_of_ties(setting.floor.ties, horizon)
+    if isinstance(times, tuple):
+        raise AssertionError("gaps that cannot be met")
+    return [times.rows[task.name].latest_end for task in setting.floor.ties.tasks]
 
 
 def _grain(setting: Setting) -> int:
