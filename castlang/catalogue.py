@@ -4,9 +4,9 @@ from collections.abc import Mapping
 
 import castlang.costing.findings
 import castlang.plan.findings
-import castlang.plan.from_takeoff
-import castlang.plan.holding
-import castlang.plan.record_findings
+import castlang.plan.network.from_takeoff
+import castlang.plan.network.holding
+import castlang.plan.records.record_findings
 import castlang.rules.waivers
 import castlang.spec.findings
 import castlang.syntax.findings
@@ -28,10 +28,10 @@ _MODULES = (
     castlang.takeoff.batch_findings,
     castlang.takeoff.step_findings,
     castlang.takeoff.load_findings,
-    castlang.plan.holding,
-    castlang.plan.from_takeoff,
+    castlang.plan.network.holding,
+    castlang.plan.network.from_takeoff,
     castlang.plan.findings,
-    castlang.plan.record_findings,
+    castlang.plan.records.record_findings,
     castlang.costing.findings,
     castlang.rules.waivers,
 )
@@ -40,9 +40,9 @@ RULE_NAMES: tuple[str, ...] = (
     *(rule.finding.name for rule in RULES),
     *(finding.name for finding in castlang.takeoff.range_findings.USUAL),
     castlang.takeoff.load_findings.LIFT_OVER_LIMIT.name,
-    castlang.plan.record_findings.WINDOW_NOT_KEPT.name,
-    castlang.plan.record_findings.WINDOW_PASSED.name,
-    castlang.plan.record_findings.DONE_AT_ONCE.name,
+    castlang.plan.records.record_findings.WINDOW_NOT_KEPT.name,
+    castlang.plan.records.record_findings.WINDOW_PASSED.name,
+    castlang.plan.records.record_findings.DONE_AT_ONCE.name,
     castlang.plan.findings.CURE_COLD.name,
     castlang.plan.findings.CURE_HOT.name,
     castlang.plan.findings.CURE_FAR_OFF.name,

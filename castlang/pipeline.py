@@ -12,14 +12,14 @@ from castlang.catalogue import FINDINGS, RULE_NAMES
 from castlang.costing.from_plan import costing_of
 from castlang.costing.model import Costing
 from castlang.documents import Read, read_all
-from castlang.plan.from_takeoff import network_of
 from castlang.plan.model import Network, Plan
-from castlang.plan.passed_windows import plan_on
-from castlang.plan.recorded import with_records
+from castlang.plan.network.from_takeoff import network_of
+from castlang.plan.records.passed_windows import plan_on
+from castlang.plan.records.recorded import with_records
 from castlang.plan.shop_hours import minute_of
-from castlang.plan.tending import tending_problems
+from castlang.plan.told.tending import tending_problems
 from castlang.plan.verify import verify
-from castlang.plan.warm_runs import run_problems
+from castlang.plan.warmth.warm_runs import run_problems
 from castlang.problems.as_text import in_order
 from castlang.problems.model import Assumption, Outcome, Problem, Severity
 from castlang.rules.check import check_rules

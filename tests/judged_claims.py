@@ -11,7 +11,7 @@ from tight_builds import tight_build
 from castlang.pipeline import compile_build
 from castlang.plan.from_network import plan_within
 from castlang.plan.model import Network
-from castlang.plan.search import Effort
+from castlang.plan.searches.search import Effort
 from castlang.plan.verify import verify
 from castlang.problems.model import Problem, Severity
 from castlang.source.files import Texts

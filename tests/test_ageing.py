@@ -11,18 +11,18 @@ from plan_by_hand import broken
 from test_plan_properties import networks
 
 from castlang.pipeline import compile_build
-from castlang.plan.ageing import Clock, Passing, backwards, begun_later, closes_at, over_at
-from castlang.plan.circles import circles_of
-from castlang.plan.climate import warmth_of
 from castlang.plan.clock import DAY, WEEK
 from castlang.plan.from_network import plan_of, plan_within
+from castlang.plan.gaps.circles import circles_of
 from castlang.plan.model import Ageing, GapEdge, Hours, Network, Stretch, Task
-from castlang.plan.search import Effort
-from castlang.plan.several import joined
+from castlang.plan.network.several import joined
+from castlang.plan.searches.search import Effort
 from castlang.plan.shop_hours import hours_of
 from castlang.plan.ties import ties_of
 from castlang.plan.verify import verify
-from castlang.plan.warm_runs import run_problems, runs_of
+from castlang.plan.warmth.ageing import Clock, Passing, backwards, begun_later, closes_at, over_at
+from castlang.plan.warmth.climate import warmth_of
+from castlang.plan.warmth.warm_runs import run_problems, runs_of
 from castlang.sheets.warmth import came_to
 from castlang.source.files import Texts
 from castlang.takeoff.maturity import MILLION

@@ -9,7 +9,7 @@ from test_search import DAYS, small_shop
 
 from castlang.plan.from_network import plan_of
 from castlang.plan.model import GapEdge, Hold, Hours, Network, Resource, Task
-from castlang.plan.several import joined
+from castlang.plan.network.several import joined
 from castlang.plan.verify import verify
 
 

@@ -10,10 +10,10 @@ import pytest
 from random_networks import network_of
 from test_records_that_clash import PAIR, SHOP, compiled
 
-from castlang.plan.chain import SHUT
 from castlang.plan.from_network import plan_of
 from castlang.plan.hours import Shop
 from castlang.plan.model import GapEdge, Hours, Link, Need, Network, Placed, Plan, Point, Resource, Task, Why
+from castlang.plan.told.chain import SHUT
 from castlang.plan.verify import verify
 from castlang.sheets.basis import basis_of
 from castlang.sheets.schedule import reason

@@ -8,10 +8,10 @@ from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
 from castlang.pipeline import compile_build
-from castlang.plan.circles import ROUNDS, Kind, circles_of
+from castlang.plan.gaps.circles import ROUNDS, Kind, circles_of
+from castlang.plan.gaps.windows import times_of
 from castlang.plan.model import GapEdge, Hours, Network, Point, Task
 from castlang.plan.ties import ties_of
-from castlang.plan.windows import times_of
 from castlang.source.files import Texts
 from castlang.source.model import Span
 

@@ -12,8 +12,8 @@ from pathlib import Path
 import pytest
 
 from castlang.pipeline import Compiled, compile_build
-from castlang.plan.chain import SHUT
 from castlang.plan.model import Plan
+from castlang.plan.told.chain import SHUT
 from castlang.plan.verify import verify
 from castlang.problems.as_text import problem_text, tally
 from castlang.problems.model import Severity

@@ -8,7 +8,7 @@ import pytest
 from castlang.cli.main import main
 from castlang.pipeline import Compiled, compile_build, judged_by
 from castlang.plan.from_network import plan_of
-from castlang.plan.several import joined, part_of
+from castlang.plan.network.several import joined, part_of
 from castlang.plan.verify import verify
 from castlang.rules.examples import BASE, CAST
 from castlang.source.files import Texts

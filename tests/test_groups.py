@@ -4,7 +4,7 @@ import networkx as nx
 from hypothesis import example, given
 from hypothesis import strategies as st
 
-from castlang.plan.groups import groups_against
+from castlang.plan.gaps.groups import groups_against
 
 EDGES = st.integers(1, 12).flatmap(
     lambda count: st.tuples(

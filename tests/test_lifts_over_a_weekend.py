@@ -5,8 +5,8 @@ from datetime import datetime, timedelta
 import pytest
 
 from castlang.pipeline import Compiled, compile_build
-from castlang.plan.ageing import closes_at, over_at
 from castlang.plan.verify import verify
+from castlang.plan.warmth.ageing import closes_at, over_at
 from castlang.problems.as_text import problem_text
 from castlang.rules.examples import BASE, CAST
 from castlang.source.files import Texts

@@ -8,8 +8,8 @@ from test_ageing import DAY, bench, cure_of
 from told import changed, lines, told
 
 from castlang.documents import read_all
-from castlang.plan.climate import warmth_of
 from castlang.plan.shop_hours import hours_of
+from castlang.plan.warmth.climate import warmth_of
 from castlang.source.files import Texts
 from castlang.spec.from_syntax import spec_of
 from castlang.spec.model import Reading

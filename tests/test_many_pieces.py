@@ -8,8 +8,8 @@ import pytest
 
 from castlang.plan.from_network import plan_of, plan_within
 from castlang.plan.model import GapEdge, Hold, Hours, Network, Resource, Task
-from castlang.plan.patterns import Shown
-from castlang.plan.search import EFFORTS, Effort
+from castlang.plan.placement.patterns import Shown
+from castlang.plan.searches.search import EFFORTS, Effort
 from castlang.plan.verify import verify
 
 ALWAYS = Hours(start=date(2027, 3, 1), week=(((0, 1440),),) * 7, crew=((None, 1),))

@@ -4,14 +4,14 @@ from datetime import date
 
 import pytest
 
-from castlang.plan.blocks import blocks_of
-from castlang.plan.bound import hold_lengths
+from castlang.plan.bounds.bound import hold_lengths
 from castlang.plan.from_network import plan_of
-from castlang.plan.horizons import horizons_of
 from castlang.plan.hours import Shop
 from castlang.plan.model import GapEdge, Hold, Hours, Need, Network, Point, Resource, Task
-from castlang.plan.placing import setting_of
-from castlang.plan.soonest import soonest_of
+from castlang.plan.placement.blocks import blocks_of
+from castlang.plan.placement.placing import setting_of
+from castlang.plan.placement.soonest import soonest_of
+from castlang.plan.solving.horizons import horizons_of
 from castlang.plan.ties import ties_of
 from castlang.source.model import Span
 

@@ -1,7 +1,7 @@
 """What one more person, station or mold saves."""
 
 from castlang.pipeline import compile_build
-from castlang.plan.one_more import gains_of
+from castlang.plan.told.one_more import gains_of
 from castlang.source.files import Texts
 
 SLABS = """build slabs "Slabs from one mold"

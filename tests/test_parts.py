@@ -5,15 +5,15 @@ from datetime import date
 
 import pytest
 
-from castlang.plan.blocks import blocks_of
-from castlang.plan.bound import hold_lengths
+from castlang.plan.bounds.bound import hold_lengths
 from castlang.plan.from_network import plan_of
-from castlang.plan.horizons import horizons_of
 from castlang.plan.hours import Shop
 from castlang.plan.model import GapEdge, Hold, Hours, Network, Resource, Task
-from castlang.plan.parts import in_a_row, parts_of
-from castlang.plan.placing import Standing, setting_of
-from castlang.plan.soonest import soonest_of
+from castlang.plan.placement.blocks import blocks_of
+from castlang.plan.placement.placing import Standing, setting_of
+from castlang.plan.placement.soonest import soonest_of
+from castlang.plan.solving.horizons import horizons_of
+from castlang.plan.solving.parts import in_a_row, parts_of
 from castlang.plan.ties import ties_of
 
 ALWAYS = Hours(start=date(2027, 3, 1), week=(((0, 1440),),) * 7, crew=((None, 1),))

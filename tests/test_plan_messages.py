@@ -7,8 +7,8 @@ from itertools import pairwise
 from castlang.plan.clock import clock, duration_text, moment_text
 from castlang.plan.findings import FINDINGS
 from castlang.plan.from_network import plan_of
+from castlang.plan.gaps.windows import times_of
 from castlang.plan.model import GapEdge, Hold, Hours, Need, Network, Point, Resource, Task, Why
-from castlang.plan.windows import times_of
 from castlang.source.model import Span
 
 DAYS = (((480, 720), (750, 990)),) * 5 + ((), ())

@@ -8,11 +8,10 @@ import networkx as nx
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from castlang.plan.circles import circles_of
 from castlang.plan.from_network import plan_of
+from castlang.plan.gaps.circles import circles_of
 from castlang.plan.graph import graph_of, order_of, topological
 from castlang.plan.hours import Shop
-from castlang.plan.levelling import RULES
 from castlang.plan.model import (
     GapEdge,
     Hold,
@@ -26,9 +25,10 @@ from castlang.plan.model import (
     Task,
     Why,
 )
-from castlang.plan.slack import latest_starts
+from castlang.plan.searches.levelling import RULES
 from castlang.plan.ties import ties_of
-from castlang.plan.uses import hands_of, uses_of
+from castlang.plan.told.slack import latest_starts
+from castlang.plan.told.uses import hands_of, uses_of
 from castlang.plan.verify import verify
 
 WEEKS = (

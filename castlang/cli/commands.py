@@ -53,7 +53,7 @@ def table(words: Namespace) -> int:
     if build.spec is None or build.takeoff is None or build.plan is None or build.costing is None:
         return 1
     if words.command == "plan" and words.one_more:
-        from castlang.plan.one_more import gains_of
+        from castlang.plan.told.one_more import gains_of
         from castlang.sheets.one_more import one_more_table
 
         with Progress() as progress:

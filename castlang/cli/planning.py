@@ -31,8 +31,8 @@ class Joint:
 def joint_plan(specs: Sequence[str], search: str, units: str | None) -> Joint:
     """The plan of all `specs` together. What is found is told, what follows from dates by the joint plan."""
     from castlang.pipeline import PlanNotKept, judged_by
-    from castlang.plan.passed_windows import plan_on
-    from castlang.plan.several import joined, part_of
+    from castlang.plan.network.several import joined, part_of
+    from castlang.plan.records.passed_windows import plan_on
     from castlang.plan.verify import verify
 
     alone = [compiled(spec, "quick", units) for spec in specs]

@@ -3,30 +3,30 @@
 from collections.abc import Mapping
 from dataclasses import replace
 
-from castlang.plan.blocks import blocks_of
-from castlang.plan.bound import hold_lengths
-from castlang.plan.chain import critical_chain
+from castlang.plan.bounds.bound import hold_lengths
+from castlang.plan.bounds.crowds import crowd_problems
 from castlang.plan.clock import duration_text, moment_text
-from castlang.plan.crowds import crowd_problems
-from castlang.plan.due_missed import due_problems
 from castlang.plan.findings import NO_PLAN_FOUND, SOLVER_MISSING
+from castlang.plan.gaps.limits import circle_problems, date_problems, shut_problem, task_problems
+from castlang.plan.gaps.sentence import place_text
+from castlang.plan.gaps.windows import times_of_ties
 from castlang.plan.graph import reach_of
 from castlang.plan.hours import Shop
-from castlang.plan.kept_starts import kept
-from castlang.plan.limits import circle_problems, date_problems, shut_problem, task_problems
 from castlang.plan.model import Network, Placed, Plan
-from castlang.plan.placing import Setting, setting_of
-from castlang.plan.profile import FOREVER
-from castlang.plan.room import room_problem, taken_text
-from castlang.plan.search import EFFORTS, SOLVED, Best, Effort, Failed, best_plan
-from castlang.plan.sentence import place_text
-from castlang.plan.slack import latest_starts
-from castlang.plan.solver import INSTALL, solver_there
-from castlang.plan.soonest import Shut, soonest_of
+from castlang.plan.placement.blocks import blocks_of
+from castlang.plan.placement.placing import Setting, setting_of
+from castlang.plan.placement.profile import FOREVER
+from castlang.plan.placement.soonest import Shut, soonest_of
+from castlang.plan.records.work_done import as_planned
+from castlang.plan.searches.search import EFFORTS, SOLVED, Best, Effort, Failed, best_plan
+from castlang.plan.solving.room import room_problem, taken_text
+from castlang.plan.solving.solver import INSTALL, solver_there
 from castlang.plan.ties import ties_of
-from castlang.plan.uses import hands_of, uses_of
-from castlang.plan.windows import times_of_ties
-from castlang.plan.work_done import as_planned
+from castlang.plan.told.chain import critical_chain
+from castlang.plan.told.due_missed import due_problems
+from castlang.plan.told.kept_starts import kept
+from castlang.plan.told.slack import latest_starts
+from castlang.plan.told.uses import hands_of, uses_of
 from castlang.problems.model import Outcome, Problem
 from castlang.spec.model import NOWHERE
 

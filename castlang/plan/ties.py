@@ -4,8 +4,8 @@ import re
 from dataclasses import dataclass
 from typing import NamedTuple
 
-from castlang.plan.ageing import Passing, passings_of
 from castlang.plan.model import GapEdge, Network, Point, Stretch, Task
+from castlang.plan.warmth.ageing import Passing, passings_of
 from castlang.source.model import Span
 
 _DIGITS = re.compile(r"(\d+)")

@@ -7,9 +7,9 @@ from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
 
-from castlang.plan.ageing import closes_at
 from castlang.plan.hours import Shop
 from castlang.plan.model import Plan, Point, Task
+from castlang.plan.warmth.ageing import closes_at
 from castlang.sheets.basis import Basis, called, is_arrival
 from castlang.sheets.instructions import effort, task_title
 from castlang.sheets.tending import TOLD, visit_text, visits_of

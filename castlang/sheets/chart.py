@@ -1,8 +1,8 @@
 """The schedule drawn: one row a step, or one row a copy when the steps are too many for a sheet."""
 
-from castlang.plan.ageing import over_at
 from castlang.plan.model import Hours, Task
 from castlang.plan.shop_hours import spells_of_day
+from castlang.plan.warmth.ageing import over_at
 from castlang.sheets import times
 from castlang.sheets.basis import Basis, copy_order, is_arrival, with_copy
 from castlang.sheets.deliveries import ordered_on

@@ -4,10 +4,10 @@ from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from itertools import accumulate
 
-from castlang.plan.ageing import over_at
 from castlang.plan.model import Task
-from castlang.plan.recorded import done_of
+from castlang.plan.records.recorded import done_of
 from castlang.plan.shop_hours import spells_of_day
+from castlang.plan.warmth.ageing import over_at
 from castlang.sheets import times
 from castlang.sheets.basis import Basis
 from castlang.sheets.cautions import in_short

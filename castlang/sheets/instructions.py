@@ -3,7 +3,7 @@
 from fractions import Fraction
 
 from castlang.plan.model import Task
-from castlang.plan.recorded import done_of
+from castlang.plan.records.recorded import done_of
 from castlang.sheets import amounts, times
 from castlang.sheets.basis import Basis, called, is_ready, volume_text, with_copy
 from castlang.sheets.dated_text import dated, joined, sentence

@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 
 from castlang.plan.model import Plan
-from castlang.plan.one_more import Gain
+from castlang.plan.told.one_more import Gain
 from castlang.sheets import times
 from castlang.sheets.model import Align, Column, Row, Table
 

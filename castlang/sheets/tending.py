@@ -2,10 +2,10 @@
 
 from collections.abc import Iterator, Sequence
 
-from castlang.plan import tending
 from castlang.plan.model import Task
 from castlang.plan.shop_hours import spells_of_day
-from castlang.plan.tending import Missing, Visit
+from castlang.plan.told import tending
+from castlang.plan.told.tending import Missing, Visit
 from castlang.sheets import times
 from castlang.sheets.basis import Basis
 from castlang.sheets.dated_text import dated, sentence

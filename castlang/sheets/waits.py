@@ -2,8 +2,8 @@
 
 from dataclasses import dataclass
 
-from castlang.plan.ageing import closes_at, over_at
 from castlang.plan.model import GapEdge, Point, Stretch, Task, Why
+from castlang.plan.warmth.ageing import closes_at, over_at
 from castlang.sheets import amounts, times
 from castlang.sheets.basis import Basis, is_ready
 from castlang.sheets.cautions import titles_of

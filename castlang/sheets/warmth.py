@@ -3,7 +3,7 @@
 from fractions import Fraction
 
 from castlang.plan.model import Ageing, GapEdge
-from castlang.plan.warm_runs import WarmRun, runs_of
+from castlang.plan.warmth.warm_runs import WarmRun, runs_of
 from castlang.sheets import amounts, times
 from castlang.sheets.dated_text import dated, sentence
 

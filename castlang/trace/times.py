@@ -11,10 +11,10 @@ from collections.abc import Iterator
 from dataclasses import replace
 from fractions import Fraction
 
-from castlang.plan.ageing import over_at
 from castlang.plan.clock import duration_text, moment_text
 from castlang.plan.model import GapEdge, Placed, Point
-from castlang.plan.warm_runs import WarmRun, runs_of
+from castlang.plan.warmth.ageing import over_at
+from castlang.plan.warmth.warm_runs import WarmRun, runs_of
 from castlang.takeoff import wording
 from castlang.takeoff.maturity import MILLION
 from castlang.trace.ground import Ground, Subject

@@ -23,7 +23,7 @@ sys.path.insert(0, str(ROOT))
 
 from pages import renewed  # noqa: E402  (beside this file)
 
-from castlang.plan.circles import circles_of  # noqa: E402
+from castlang.plan.gaps.circles import circles_of  # noqa: E402
 from castlang.plan.model import GapEdge, Hours, Network, Task  # noqa: E402
 from castlang.plan.ties import Ties, ties_of  # noqa: E402
 

@@ -29,7 +29,7 @@ from projects import instances  # noqa: E402  (beside this file)
 
 from castlang.plan.from_network import plan_within  # noqa: E402
 from castlang.plan.model import Network  # noqa: E402
-from castlang.plan.search import Effort  # noqa: E402
+from castlang.plan.searches.search import Effort  # noqa: E402
 from castlang.plan.verify import verify  # noqa: E402
 
 

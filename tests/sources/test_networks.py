@@ -9,13 +9,13 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from castlang.plan.circles import circles_of
 from castlang.plan.from_network import plan_of
-from castlang.plan.limits import circle_problems
+from castlang.plan.gaps.circles import circles_of
+from castlang.plan.gaps.limits import circle_problems
+from castlang.plan.gaps.windows import Times, gap_between, times_of
 from castlang.plan.model import GapEdge, Hold, Hours, Need, Network, Point, Resource, Task
 from castlang.plan.ties import ties_of
 from castlang.plan.verify import verify
-from castlang.plan.windows import Times, gap_between, times_of
 
 ROUND_THE_CLOCK = Hours(start=date(2027, 3, 1), week=(((0, 1440),),) * 7, crew=((None, 1),))
 

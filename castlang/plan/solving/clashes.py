@@ -5,15 +5,15 @@ from dataclasses import dataclass, replace
 
 from ortools.sat.python import cp_model
 
-from castlang.plan.blocks import blocks_of
-from castlang.plan.bound import hold_lengths
+from castlang.plan.bounds.bound import hold_lengths
 from castlang.plan.clock import WEEK
-from castlang.plan.horizons import horizons_of
 from castlang.plan.model import GapEdge, Task
-from castlang.plan.placing import Setting, setting_of
-from castlang.plan.profile import Line
+from castlang.plan.placement.blocks import blocks_of
+from castlang.plan.placement.placing import Setting, setting_of
+from castlang.plan.placement.profile import Line
+from castlang.plan.placement.soonest import Shut, soonest_of
 from castlang.plan.solving.constraints import Constraints, solver_of
-from castlang.plan.soonest import Shut, soonest_of
+from castlang.plan.solving.horizons import horizons_of
 from castlang.plan.ties import ties_of
 from castlang.source.model import Span
 

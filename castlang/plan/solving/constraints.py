@@ -10,16 +10,16 @@ from math import gcd
 from ortools.sat.python import cp_model
 
 from castlang.plan.clock import DAY
-from castlang.plan.floor import Claim
+from castlang.plan.gaps.windows import times_of_ties
 from castlang.plan.hours import people_away, people_wanted
 from castlang.plan.model import GapEdge, Task
-from castlang.plan.placing import Setting, Standing
-from castlang.plan.profile import Line
-from castlang.plan.solver import Solved
+from castlang.plan.placement.floor import Claim
+from castlang.plan.placement.placing import Setting, Standing
+from castlang.plan.placement.profile import Line
+from castlang.plan.searches.trials import due_tasks
 from castlang.plan.solving.pauses import Paused, alike
+from castlang.plan.solving.solver import Solved
 from castlang.plan.ties import Arc
-from castlang.plan.trials import due_tasks
-from castlang.plan.windows import times_of_ties
 from castlang.source.model import Span
 
 

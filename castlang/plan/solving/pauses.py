@@ -4,7 +4,7 @@ from collections.abc import Sequence
 
 from ortools.sat.python import cp_model
 
-from castlang.plan.floor import Claim
+from castlang.plan.placement.floor import Claim
 
 
 class Paused:

@@ -1,0 +1,1 @@
+"""How tasks are set on the board of the shop, one block after another."""

@@ -1,0 +1,1 @@
+"""Waits that pass by the warmth of the shop."""
