@@ -11,7 +11,7 @@ from castlang.problems.model import Problem
 from castlang.sheets import amounts, times
 from castlang.sheets.dated_text import DatedText
 from castlang.spec.model import Gap, Job, Mold, Piece, Role, Spec, Step
-from castlang.takeoff.model import Takeoff
+from castlang.takeoff.model import Lift, Takeoff
 
 Owner = Piece | Job | Mold
 
@@ -20,7 +20,8 @@ Owner = Piece | Job | Mold
 class Basis:
     """units: "metric" or "us". steps go by (owner, step name), everything else by task name.
     gaps_above: the waits written directly above a step; gaps_last: those below the last step of an owner.
-    run: the tasks in the plan's order. critical: names of the tasks of the critical chain. first_parts:
+    run: the tasks in the plan's order; tasks: the same by name. critical: names of the tasks of the critical
+    chain; links: what holds which of them back, as (before, task). lifts: by owner.step. first_parts:
     names of the tasks that begin a step of a copy (its first coat, lift or grit). shop: when a task can be
     worked."""
 
@@ -34,10 +35,13 @@ class Basis:
     gaps_above: Mapping[tuple[str, str], tuple[Gap, ...]] = field(repr=False)
     gaps_last: Mapping[str, tuple[Gap, ...]] = field(repr=False)
     run: tuple[Task, ...] = field(repr=False)
+    tasks: Mapping[str, Task] = field(repr=False)
     placed: Mapping[str, Placed] = field(repr=False)
     into: Mapping[str, tuple[GapEdge, ...]] = field(repr=False)
     out_of: Mapping[str, tuple[GapEdge, ...]] = field(repr=False)
     critical: frozenset[str] = field(repr=False)
+    links: frozenset[tuple[str | None, str]] = field(repr=False)
+    lifts: Mapping[str, tuple[Lift, ...]] = field(repr=False)
     first_parts: frozenset[str] = field(repr=False)
     shop: Shop = field(repr=False)
 
@@ -111,13 +115,23 @@ def basis_of(
         gaps_above=gaps_above,
         gaps_last=gaps_last,
         run=run,
+        tasks=tasks,
         placed={placed.task: placed for placed in plan.placed},
         into={name: tuple(edges) for name, edges in into.items()},
         out_of={name: tuple(edges) for name, edges in out_of.items()},
         critical=frozenset(link.task for link in plan.critical),
+        links=frozenset((link.before, link.task) for link in plan.critical),
+        lifts=_lifts(takeoff),
         first_parts=frozenset(first_parts.values()),
         shop=Shop(plan.network.hours, plan.network.resources),
     )
+
+
+def _lifts(takeoff: Takeoff) -> dict[str, tuple[Lift, ...]]:
+    found: dict[str, list[Lift]] = {}
+    for lift in takeoff.lifts:
+        found.setdefault(lift.step, []).append(lift)
+    return {step: tuple(lifts) for step, lifts in found.items()}
 
 
 def _steps(spec: Spec) -> Iterable[Step]:

@@ -102,7 +102,6 @@ def _waits(basis: Basis, task: Task) -> list[Bar]:
             continue
         begin = basis.time_of(task.name, edge.before_point)
         key = (begin, over_at(edge, begin))
-        binding = any(link.task == edge.after and link.before == task.name for link in basis.plan.critical)
-        critical = binding or (key in bars and bars[key].critical)
+        critical = (task.name, edge.after) in basis.links or (key in bars and bars[key].critical)
         bars[key] = Bar(start=key[0], end=key[1], kind=BarKind.WAIT, critical=critical)
     return list(bars.values())

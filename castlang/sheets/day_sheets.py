@@ -5,32 +5,25 @@ from dataclasses import dataclass, replace
 from itertools import accumulate
 
 from castlang.plan.model import Task
-from castlang.plan.records.recorded import done_of
 from castlang.plan.shop_hours import spells_of_day
-from castlang.plan.warmth.ageing import over_at
 from castlang.sheets import times
 from castlang.sheets.basis import Basis
 from castlang.sheets.cautions import in_short
 from castlang.sheets.dated_text import DatedText, dated, joined, sentence
+from castlang.sheets.day_windows import closing_table, closings_by_day, waiting_table
 from castlang.sheets.deliveries import arrivals, date_of, first_used, orders
 from castlang.sheets.drying_out import drying_line
 from castlang.sheets.instructions import batches_of, effort, handled, people, told_of, writes_of
-from castlang.sheets.model import Block, Column, Facts, Item, Items, Prose, Row, Sheet, Table
+from castlang.sheets.model import Block, Facts, Item, Items, Prose, Row, Sheet, Table
 from castlang.sheets.tending import tending_lines
 from castlang.sheets.travellers import code_of_traveller, hazards_of, item_of
 from castlang.sheets.used_notes import used_notes
 from castlang.sheets.waits import (
     bounds,
-    closings,
-    gaps_of,
     loose_gaps,
-    passes,
-    says,
-    span_of,
     texts_of,
     until,
 )
-from castlang.sheets.warmth import here
 from castlang.sheets.working_days import SheetDays, spans_of, spells_on, tasks_of_day
 
 SECTION = "Days"
@@ -40,17 +33,19 @@ def day_sheets(basis: Basis) -> tuple[Sheet, ...]:
     """One for each day with work; days without work that follow one another share one, or are told on the
     sheet before where nobody has to come in for them."""
     sheets: list[Sheet] = []
-    waiting: tuple[Row, ...] = ()
+    told: tuple[Row, ...] = ()
+    closing = closings_by_day(basis)
     for days in spans_of(basis):
-        rows = waiting_table(basis, days).rows
-        if _is_idle(basis, days) and all(row in waiting for row in rows):
+        waiting = waiting_table(basis, days)
+        if _is_idle(basis, days) and all(row in told for row in waiting.rows):
             if sheets:
                 sheets[-1] = replace(sheets[-1], blocks=(*sheets[-1].blocks, _idle(basis, days)))
                 continue
             if not orders(basis, days):
                 continue
-        sheets.append(_sheet(basis, days))
-        waiting = rows
+        closes = closing_table(basis, days.first, closing.get(days.first, []))
+        sheets.append(_sheet(basis, days, closes, waiting))
+        told = waiting.rows
     return tuple(sheets)
 
 
@@ -68,12 +63,12 @@ def _idle(basis: Basis, days: SheetDays) -> Prose:
     return Prose(lines=tuple(map(dated, lines)))
 
 
-def _sheet(basis: Basis, days: SheetDays) -> Sheet:
+def _sheet(basis: Basis, days: SheetDays, closing: Table, waiting: Table) -> Sheet:
     """Sheets are numbered, not called by their dates, so that they are the same when the plan moves whole."""
     tasks = tasks_of_day(basis, days.first)
     blocks: list[Block] = [_facts(basis, days, tasks)]
     # What can hurt and what closes stands in front of the work, not on a second page behind it.
-    words, closing = hazards_of(basis, tasks), closing_table(basis, days.first)
+    words = hazards_of(basis, tasks)
     if words:
         blocks.append(in_short("Cautions of the day", words))
     if closing.rows:
@@ -90,7 +85,6 @@ def _sheet(basis: Basis, days: SheetDays) -> Sheet:
     if tasks:
         items = tuple(_item(basis, task, days.first) for task in tasks)
         blocks.append(Items(title="Work", items=items, by_date=True))
-    waiting = waiting_table(basis, days)
     if not tasks:
         below = "; what waits stands below" if waiting.rows else ""
         blocks.append(Prose(lines=(dated(f"Nothing to do in the shop{below}."),)))
@@ -218,80 +212,3 @@ def at_once_text(most: MostAtOnce) -> str:
     if told > most.people:
         return f"{most.people} at a time, in turn up to {roles}"
     return f"{most.people}{':' if told == most.people else ', of them at most'} {roles}"
-
-
-# ---------------------------------------------------------------- windows and waits
-
-
-def closing_table(basis: Basis, index: int) -> Table:
-    """The windows that the work of a day has to meet: those that close on it, in hours in which the work can
-    be done, and that nothing has closed before; soonest first, with the time at which the plan closes them.
-    What needs nobody needs no reminder, and neither does what is recorded as done."""
-    begin = index * times.DAY
-    rows = []
-    for task in basis.run:
-        if not task.crew or done_of(basis.spec, task):
-            continue
-        for closing in closings(basis, task):
-            planned = basis.time_of(task.name, closing.point)
-            if begin <= planned and closing.minute // times.DAY == index:
-                rows.append((closing.minute, task.name, closing, planned))
-    return Table(
-        key="closing-windows",
-        title="Windows that close today",
-        columns=(
-            Column(key="by", title="by", share=1),
-            Column(key="what", title="what must have happened", share=3.6),
-            Column(key="planned", title="planned", share=1),
-            Column(key="why", title="why", share=4),
-        ),
-        rows=tuple(
-            Row(
-                cells=(
-                    times.clock(minute % times.DAY, basis.units),
-                    f"{closing.point.value} of {name}",
-                    basis.moment_after(begin, planned),
-                    closing.says,
-                ),
-                data=(("by", basis.iso(minute)), ("planned", basis.iso(planned))),
-            )
-            for minute, name, closing, planned in sorted(rows, key=lambda row: (*row[:2], row[2].point))
-        ),
-        by_date=True,
-    )
-
-
-def waiting_table(basis: Basis, days: SheetDays) -> Table:
-    """What cures, dries or waits on the days of a sheet, those that end first above."""
-    begin, end = days.first * times.DAY, (days.last + 1) * times.DAY
-    tasks = {task.name: task for task in basis.run}
-    found: dict[tuple[int, int, str, str], str] = {}
-    for task in basis.run:
-        for edge in basis.out_of[task.name]:
-            since = basis.time_of(task.name, edge.before_point)
-            over = over_at(edge, since)
-            if passes(edge) and since < end and over > begin:
-                lines = texts_of(gaps_of(basis, tasks[edge.after]), basis.units)
-                kept = joined(*lines, *here(edge, since, basis.units))
-                key = (over, since, says(edge), span_of(edge))
-                found[key] = found.get(key) or kept
-    rows = tuple(
-        Row(
-            cells=(what, told, kept, basis.moment(since), basis.moment(over)),
-            data=(("since", basis.iso(since)), ("until", basis.iso(over))),
-        )
-        for (over, since, what, told), kept in sorted(found.items())
-    )
-    return Table(
-        key="waiting",
-        title="Curing, drying, waiting: leave alone",
-        columns=(
-            Column(key="what", title="what", share=2.4),
-            Column(key="told", title="time told", share=1.4),
-            Column(key="kept", title="kept", share=4.2),
-            Column(key="since", title="since", share=1.4),
-            Column(key="until", title="not before", share=1.4),
-        ),
-        rows=rows,
-        by_date=True,
-    )

@@ -10,9 +10,8 @@ ONE_BY_ONE = ", one at a time"
 
 def load_lines(basis: Basis, task: Task) -> tuple[str, ...]:
     """`lifts 56.2 kg, 28.1 kg a person`, `lifts 158 kg, by Gantry`: nothing of what lifts nothing."""
-    name = f"{task.owner}.{task.step}"
-    told = (_load_text(basis, lift) for lift in basis.takeoff.lifts if lift.step == name)
-    return tuple(dict.fromkeys(told))
+    lifts = basis.lifts.get(f"{task.owner}.{task.step}", ())
+    return tuple(dict.fromkeys(_load_text(basis, lift) for lift in lifts))
 
 
 def _load_text(basis: Basis, lift: Lift) -> str:

@@ -192,7 +192,7 @@ def _link_row(basis: Basis, link: Link) -> Row:
 
 def reason(basis: Basis, link: Link) -> str:
     """Why a link of the chain could not start sooner, in shop words."""
-    task = next(task for task in basis.run if task.name == link.task)
+    task = basis.tasks[link.task]
     if task.done is not None:
         return "taken as done" if task.taken else "it was done then"
     if link.before is None and not is_arrival(task) and basis.plan.network.since > (task.earliest or 0):

@@ -231,7 +231,7 @@ def wait_items(basis: Basis, task: Task) -> tuple[Item, ...]:
                 lines=_lines(basis, begin, edge, told),
                 write=tuple(write for gap in told for write in gap.writes),
                 caution=titles_of(tuple(word for gap in told for word in hazards_of_gap(gap))),
-                critical=task.name in basis.critical and _binds(basis, task, edge),
+                critical=(edge.before, task.name) in basis.links,
                 wait=True,
             )
         )
@@ -245,7 +245,3 @@ def _lines(basis: Basis, begin: int, edge: GapEdge, told: tuple[Gap, ...]) -> tu
     words += came_to(edge, begin, basis.units)
     words += texts_of(told, basis.units)
     return (joined(*words),) if words else ()
-
-
-def _binds(basis: Basis, task: Task, edge: GapEdge) -> bool:
-    return any(link.task == task.name and link.before == edge.before for link in basis.plan.critical)
