@@ -5,14 +5,12 @@ from collections import deque
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
-from castlang.plan.bounds.early_work import left_from
+from castlang.plan.bounds.early_work import MOMENTS, left_from
 from castlang.plan.bounds.turns import Queue
 from castlang.plan.clock import DAY
 from castlang.plan.hours import Shop, Spells, people_of, people_there, people_wanted
 from castlang.plan.placement.placing import Setting
 from castlang.plan.placement.profile import Line
-
-MOMENTS = 24  # minutes from which on the work left is added up
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

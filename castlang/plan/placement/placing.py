@@ -107,6 +107,14 @@ def setting_of(ties: Ties, shop: Shop, soonest: Soonest, least: dict[Hold, int])
     )
 
 
+def ranks_of(order: Sequence[int]) -> list[int]:
+    """The place of each task in an order of all tasks."""
+    rank = [0] * len(order)
+    for place, k in enumerate(order):
+        rank[k] = place
+    return rank
+
+
 def sequence_of(setting: Setting, rank: Sequence[int]) -> list[int]:
     """The blocks in the order in which they are placed: of those that could come next, the one with the
     least rank of a task first. What is never given back comes last: nobody could use it afterwards."""

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 from castlang.plan.gaps.windows import Times
 from castlang.plan.placement.pieces import work_of_pieces
-from castlang.plan.placement.placing import Setting, Standing, Unplaced, placed_in, sequence_of
+from castlang.plan.placement.placing import Setting, Standing, Unplaced, placed_in, ranks_of, sequence_of
 from castlang.plan.ties import Ties
 
 
@@ -90,7 +90,4 @@ def _ranks(rule: Rule, ties: Ties, times: Times) -> tuple[int, ...]:
     """The place of each task in the order of a rule; equal ones by latest start, then name."""
     keys = rule.keys(ties, times)
     order = sorted(range(len(ties.tasks)), key=lambda k: (keys[k], times.rows[ties.tasks[k].name].latest, k))
-    rank = [0] * len(order)
-    for place, k in enumerate(order):
-        rank[k] = place
-    return tuple(rank)
+    return tuple(ranks_of(order))

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from typing import NamedTuple
 
 from castlang.plan.model import Due
-from castlang.plan.placement.placing import Setting, Standing, Unplaced, placed_in, sequence_of
+from castlang.plan.placement.placing import Setting, Standing, Unplaced, placed_in, ranks_of, sequence_of
 from castlang.plan.ties import Ties
 
 
@@ -140,7 +140,7 @@ class Trials:
         if setting.plain:
             standing = placed_in(setting, [setting.block[k] for k in order], (), since)
         else:
-            rank = _ranks(order)
+            rank = ranks_of(order)
             standing = placed_in(setting, sequence_of(setting, rank), rank, since)
         self.count += 1
         self.left -= max(1, standing.placings // max(len(order), 1))
@@ -156,12 +156,5 @@ class Trials:
         place = sorted(range(len(rank)), key=lambda k: (rank[k], k))
         if not self.setting.plain:
             return place
-        whole = _ranks(place)
+        whole = ranks_of(place)
         return [self.setting.blocks[number].tasks[0] for number in sequence_of(self.setting, whole)]
-
-
-def _ranks(order: Sequence[int]) -> list[int]:
-    rank = [0] * len(order)
-    for place, k in enumerate(order):
-        rank[k] = place
-    return rank

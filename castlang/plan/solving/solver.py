@@ -7,7 +7,7 @@ deterministic units: the same network gives the same plan, however busy the mach
 from dataclasses import dataclass, replace
 from importlib.util import find_spec
 
-from castlang.plan.placement.placing import Setting, Standing, Unplaced, placed_in, sequence_of
+from castlang.plan.placement.placing import Setting, Standing, Unplaced, placed_in, ranks_of, sequence_of
 from castlang.plan.solving.horizons import horizons_of
 from castlang.plan.solving.parts import in_a_row, parts_of
 
@@ -108,8 +108,6 @@ def _kept(setting: Setting, found: Solved) -> Solved:
     ):
         return found
     order = sorted(range(len(start)), key=lambda k: (start[k], setting.block[k]))
-    rank = [0] * len(order)
-    for place, k in enumerate(order):
-        rank[k] = place
+    rank = ranks_of(order)
     standing = placed_in(setting, sequence_of(setting, rank), rank)
     return replace(found, standing=None if isinstance(standing, Unplaced) else standing)
