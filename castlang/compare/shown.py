@@ -328,10 +328,6 @@ def step_ref(value: StepRef, units: str) -> str:
     return plain if number or told == "all" else f"{plain} ({told})"
 
 
-def step_refs(value: tuple[StepRef, ...], units: str) -> str:
-    return ", ".join(step_ref(ref, units) for ref in value)
-
-
 def tend(value: tuple[Fraction, tuple[Gang, ...]], units: str) -> str:
     every, by = value
     return f"every {times.seconds(every)} by {gang(by, units)}"

@@ -1,29 +1,14 @@
-"""The door to networkx: the network as a graph, what comes before what, and groups that hang together."""
+"""The door to networkx: what comes before what, and groups that hang together."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from castlang.plan.model import Network, Why
-from castlang.plan.ties import Ties, name_key, ties_of
+from castlang.plan.ties import Ties, ties_of
 
 if TYPE_CHECKING:
-    import networkx as nx
-
-
-def graph_of(network: Network) -> "nx.MultiDiGraph[str]":
-    """The network as a graph: a node a task (attribute `task`), an edge a gap (attributes `gap`, `least`,
-    `longest` in minutes, `why`), from the task before to the task after."""
-    import networkx as nx
-
-    graph: nx.MultiDiGraph[str] = nx.MultiDiGraph()
-    for task in sorted(network.tasks, key=lambda t: name_key(t.name)):
-        graph.add_node(task.name, task=task)
-    for arc in ties_of(network).arcs:
-        if arc.gap is not None and not arc.longest:
-            gap = arc.gap
-            graph.add_edge(gap.before, gap.after, gap=gap, least=gap.least, longest=gap.longest, why=gap.why)
-    return graph
+    pass
 
 
 def groups_in_order(count: int, edges: Iterable[tuple[int, int]]) -> tuple[tuple[int, ...], ...]:
@@ -91,18 +76,3 @@ def reach_of(ties: Ties) -> list[int]:
         for point in group:
             reach[point] = bits
     return [reach[2 * k + 1] for k in range(count)]
-
-
-def topological(network: Network) -> tuple[str, ...]:
-    """The tasks so that each stands behind those that the gaps put before it, ties by name. Tasks on a
-    circle stand together."""
-    ties = ties_of(network)
-    edges = [(a.tail, a.head) for a in ties.arcs if not a.longest and a.gap is not None and a.weight >= 0]
-    return tuple(ties.tasks[k].name for group in groups_in_order(len(ties.tasks), edges) for k in group)
-
-
-def in_order(members: Sequence[int], edges: Iterable[tuple[int, int]]) -> tuple[int, ...]:
-    """`members` along `edges` among them; the earlier in `members` goes first where nothing orders two."""
-    place = {node: k for k, node in enumerate(members)}
-    inner = [(place[a], place[b]) for a, b in edges if a in place and b in place and a != b]
-    return tuple(members[k] for group in groups_in_order(len(members), inner) for k in group)

@@ -19,7 +19,6 @@ from castlang.trace.ground import Ground, Subject
 from castlang.trace.model import Figure
 from castlang.trace.panels import for_panels
 
-NOUGHT = Fraction(0)
 KINDS = ("net", "need", "buy", "left", "pay", "worth", "first-use", "order-by")
 SUFFIX = {Dimension.MASS: "mass", Dimension.VOLUME: "volume", Dimension.AREA: "area"}
 

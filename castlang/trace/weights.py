@@ -20,9 +20,7 @@ from castlang.trace.model import Figure, Input
 from castlang.trace.steps import called
 
 NOUGHT = Fraction(0)
-LIFTING = "DHHS (NIOSH) 94-110, Applications Manual for the Revised NIOSH Lifting Equation, 1994"
 DRYING = 'Concrete Society, "Water held in concrete"; A. M. Neville, Properties of Concrete'
-ROARK = "Roark's Formulas for Stress and Strain, table 11.4, case 1a"
 
 
 def _names(ground: Ground) -> Iterator[str]:
