@@ -118,19 +118,6 @@ def _steps(ledger: Ledger, spec: Spec) -> None:
             "the language",
             "may-pause, on the step",
         )
-    seats = [
-        f"{piece.name}.{part.name}"
-        for piece in spec.pieces.values()
-        for part in piece.parts
-        if not part.placed
-    ]
-    if seats:
-        ledger.assume(
-            "parts",
-            f"in the middle of their face: {', '.join(seats)}",
-            "the language",
-            "placed 300 mm from left, on the line",
-        )
 
 
 def _not_yet(ledger: Ledger, spec: Spec) -> None:
