@@ -50,7 +50,7 @@ class _File:
 
 class _Reader:
     def __init__(self, library: Library) -> None:
-        self.library = library
+        self._library = library
         self.documents: list[Document] = []
         self.texts: dict[str, str] = {}
         self.problems: list[Problem] = []
@@ -93,7 +93,7 @@ class _Reader:
         self, file: _File, statement: Statement, word: Word, above: tuple[tuple[_File, Span], ...]
     ) -> None:
         wanted = word.text[1:-1]
-        known = self.library.resolve(wanted, file.name)
+        known = self._library.resolve(wanted, file.name)
         chain = (*above, (file, statement.span))
         circle = next((chain[n:] for n, (link, _) in enumerate(chain) if link.known == known), None)
         if circle is not None:
@@ -109,7 +109,7 @@ class _Reader:
             return
         if known in self._known:
             return
-        data = self.library.read(wanted, file.name)
+        data = self._library.read(wanted, file.name)
         if isinstance(data, str):
             finding = FILE_OUTSIDE if data.startswith("lies ") else NO_FILE
             self.problems.append(

@@ -7,26 +7,22 @@ from typing import Any
 
 import icalendar
 import pytest
+from compiled_text import compiled
 from hypothesis import example, given
 from hypothesis import strategies as st
 
 from castlang.cli.main import main
 from castlang.out.calendar_file import ics_of
-from castlang.pipeline import Compiled, compile_build
+from castlang.pipeline import Compiled
 from castlang.plan.model import Plan
 from castlang.sheets.basis import basis_of
 from castlang.sheets.calendar import Calendar, Event, revision_number
 from castlang.sheets.from_plan import plan_calendar
 from castlang.sheets.waits import closings
-from castlang.source.files import Texts
 
 CASES = Path(__file__).parent / "cases"
 PANEL = (CASES / "good" / "panel.pour").read_text(encoding="utf-8")
 BENCH = (CASES / "good" / "bench.pour").read_text(encoding="utf-8")
-
-
-def compiled(text: str) -> Compiled:
-    return compile_build("a.pour", text.encode(), Texts())
 
 
 def written(build: Compiled, revision: str | None = None) -> bytes:

@@ -4,14 +4,14 @@ from pathlib import Path
 
 import icalendar
 import pytest
+from compiled_text import compiled
 
 from castlang.cli.main import main
-from castlang.pipeline import Compiled, compile_build, judged_by
+from castlang.pipeline import judged_by
 from castlang.plan.from_network import plan_of
 from castlang.plan.network.several import joined, part_of
 from castlang.plan.verify import verify
 from castlang.rules.examples import BASE, CAST
-from castlang.source.files import Texts
 
 AIR = "    air       20 degC\n"
 COLD = BASE.replace(AIR, f"{AIR}    night     4 degC on 2027-03-03 to 2027-03-04\n")
@@ -19,10 +19,6 @@ COLD = BASE.replace(AIR, f"{AIR}    night     4 degC on 2027-03-03 to 2027-03-04
 
 def build(name: str, more: str = "", shop: str = BASE, cast: str = CAST) -> str:
     return shop.replace("build trial", f"build {name}").replace("    crew", f"{more}    crew") + cast
-
-
-def compiled(text: str) -> Compiled:
-    return compile_build("a.pour", text.encode(), Texts())
 
 
 def planned(tmp_path: Path, *texts: str, words: tuple[str, ...] = ()) -> int:

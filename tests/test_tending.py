@@ -2,25 +2,15 @@
 
 import icalendar
 import pytest
+from compiled_text import binder, compiled
 
 from castlang.out.calendar_file import ics_of
-from castlang.pipeline import Compiled, compile_build
+from castlang.pipeline import Compiled
 from castlang.rules.examples import BASE, CAST
-from castlang.sheets.from_plan import binder_of, plan_calendar
+from castlang.sheets.from_plan import plan_calendar
 from castlang.sheets.model import Binder, Items, Prose
-from castlang.source.files import Texts
 
 TENDED = BASE + CAST.replace("covered\n", "covered tend 6 h by 1\n")
-
-
-def compiled(text: str) -> Compiled:
-    return compile_build("a.pour", text.encode(), Texts())
-
-
-def binder(build: Compiled) -> Binder:
-    if build.spec is None or build.takeoff is None or build.plan is None or build.costing is None:
-        raise AssertionError([p.message for p in build.problems])
-    return binder_of(build.spec, build.takeoff, build.plan, build.costing)
 
 
 def day_lines(made: Binder) -> dict[str, tuple[str, ...]]:

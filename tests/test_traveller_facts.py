@@ -1,20 +1,12 @@
 """What a crew reads at the head of the sheets: mirrored copies, places that nobody told, who is away, and how
 long a time at most really is."""
 
-from castlang.pipeline import compile_build
+from compiled_text import binder, compiled
+
 from castlang.rules.examples import BASE, CAST
-from castlang.sheets.from_plan import binder_of
 from castlang.sheets.model import Binder, Facts, Items, Prose, Sheet
-from castlang.source.files import Texts
 
 BOTH_HANDS = "    make      1\n    make      1 mirrored\n"
-
-
-def binder(text: str) -> Binder:
-    build = compile_build("a.pour", text.encode(), Texts())
-    if build.spec is None or build.takeoff is None or build.plan is None or build.costing is None:
-        raise AssertionError([p.message for p in build.problems])
-    return binder_of(build.spec, build.takeoff, build.plan, build.costing)
 
 
 def sheet(made: Binder, code: str) -> Sheet:
@@ -30,7 +22,7 @@ def both_hands(placed: str) -> Binder:
     text = BASE.replace("build-up takes 2 h", "build-up takes 20 min")
     text = text.replace('mold bed "Flat mold, face down"\n', f'mold bed "Flat mold, face down"\n{BOTH_HANDS}')
     cast = CAST.replace("piece slab\n", f"piece slab\n{BOTH_HANDS}")
-    return binder(text + cast.replace("15 mm deep on top", f"15 mm deep on top{placed}"))
+    return binder(compiled(text + cast.replace("15 mm deep on top", f"15 mm deep on top{placed}")))
 
 
 def test_a_mirrored_copy_has_its_parts_from_the_other_edge() -> None:
@@ -54,7 +46,7 @@ def test_a_place_that_nobody_told_stands_on_the_traveller_with_its_measures() ->
 def test_who_is_away_stands_on_the_cover() -> None:
     crew = "    crew      2 caster\n    away      1 caster on 2027-03-02\n"
     text = BASE.replace("    crew      2\n", crew)
-    cover = sheet(binder(text + CAST), "COVER")
+    cover = sheet(binder(compiled(text + CAST)), "COVER")
     [away] = [block for block in cover.blocks if isinstance(block, Prose) and block.title == "Away"]
 
     assert away.lines == ("Tue 2 Mar: 1 caster",)
@@ -68,7 +60,7 @@ def test_a_longest_time_that_the_cold_stretches_is_told_as_it_is_here() -> None:
         "    water     0.36 of binder total\n    ages      arrhenius 4000 K\n",
     )
     cast = CAST.replace("cure      24 h at 20 degC", "cure      24 h to 3 days at 20 degC")
-    made = binder(text + cast)
+    made = binder(compiled(text + cast))
     lines = [
         line
         for block in sheet(made, "PIECE slab").blocks

@@ -6,17 +6,17 @@ from datetime import datetime, timedelta
 from pathlib import Path
 
 import pytest
+from compiled_text import compiled
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from castlang.pipeline import Compiled, compile_build
+from castlang.pipeline import Compiled
 from castlang.plan.model import Plan
 from castlang.plan.verify import verify
 from castlang.problems.model import Problem
 from castlang.rules.examples import BASE, CAST
 from castlang.sheets.from_plan import binder_of
 from castlang.sheets.model import Item, Items, Table
-from castlang.source.files import Texts
 
 CASES = Path(__file__).parent / "cases"
 BENCH = (CASES / "good" / "bench.pour").read_text(encoding="utf-8")
@@ -35,10 +35,6 @@ piece slab
     demold    takes 20 min by 2
 """
 )
-
-
-def compiled(text: str) -> Compiled:
-    return compile_build("a.pour", text.encode(), Texts())
 
 
 def found(build: Compiled, name: str) -> list[Problem]:
